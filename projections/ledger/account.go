@@ -1,0 +1,144 @@
+package ledger
+
+import (
+	"strconv"
+	"strings"
+
+	"countback/events"
+)
+
+// AccountID numbers an account within one book, from 1.
+type AccountID int32
+
+// Class is the first word of an account's path.
+type Class uint8
+
+// The classes of account. Elsewhere is any first word that is not listed.
+const (
+	Elsewhere Class = iota
+	Outside
+	Fitted
+	Parked
+	Stub
+	Loan
+	Bench
+	Bag
+	Rack
+	Placed
+	Slip
+	Stock
+	Kept
+	Scrap
+	Lost
+	Unexplained
+	Classes // how many there are
+)
+
+var classWords = [Classes]string{"elsewhere", "outside", "fitted", "parked", "stub", "loan", "bench", "bag",
+	"rack", "place", "slip", "stock", "kept", "scrap", "lost", "unexplained"}
+
+// String is the first word of the paths of a class.
+func (c Class) String() string {
+	if c >= Classes {
+		return classWords[Elsewhere]
+	}
+	return classWords[c]
+}
+
+// ClassOf reads the class from a path.
+func ClassOf(p events.Place) Class {
+	word, _, _ := strings.Cut(string(p), "/")
+	for c := Outside; c < Classes; c++ {
+		if classWords[c] == word {
+			return c
+		}
+	}
+	return Elsewhere
+}
+
+// Bounds says whether a number known in this way bounds a search: only a
+// count does.
+func Bounds(k events.Known) bool { return k >= events.CountedOpen }
+
+// Look is an observation of an account: the fact, and how it is known. The
+// zero Look is none.
+type Look struct {
+	Fact  Fact
+	Known events.Known
+}
+
+// account is the hot row of an account: where its cells lie in the slab, and
+// what was last seen of it.
+type account struct {
+	off      int32
+	len, cap int32
+	class    Class
+	negative bool // may go below zero
+	touched  Fact
+	seen     Look
+	counted  Look
+	partial  int32 // head of the chain of counts of single kinds
+}
+
+// partialCount is the last count of one kind at an account that was not
+// counted as a whole.
+type partialCount struct {
+	kind KindID
+	look Look
+	next int32
+}
+
+// unexplainedPrefix begins the path of an entry's account.
+const unexplainedPrefix = "unexplained/"
+
+// Account gives the number of an account, new if the book had not met it. The
+// path unexplained/<n> names the account of entry n; it is 0 while the book has
+// no such entry, and 0 takes no posting.
+func (b *Book) Account(path events.Place) AccountID {
+	if id, ok := b.Lookup(path); ok {
+		return id
+	}
+	class := ClassOf(path)
+	if class == Unexplained {
+		return 0
+	}
+	id := b.addAccount(class, class == Outside)
+	b.paths[id] = path
+	b.accountOf[path] = id
+	return id
+}
+
+func (b *Book) addAccount(class Class, negative bool) AccountID {
+	id := AccountID(len(b.accounts))
+	b.accounts = append(b.accounts, account{class: class, negative: negative})
+	b.paths = append(b.paths, "")
+	return id
+}
+
+// Lookup gives the number of an account that the book has met; false if not.
+func (b *Book) Lookup(path events.Place) (AccountID, bool) {
+	if id, ok := b.accountOf[path]; ok {
+		return id, true
+	}
+	if n, cut := strings.CutPrefix(string(path), unexplainedPrefix); cut {
+		if k, err := strconv.Atoi(n); err == nil && k > 0 && k < len(b.entries) {
+			return b.entries[k].Account, true
+		}
+	}
+	return 0, false
+}
+
+// Path is the path of an account, empty for 0.
+func (b *Book) Path(a AccountID) events.Place {
+	if k := b.EntryAt(a); k != 0 {
+		return events.Place(unexplainedPrefix + strconv.Itoa(int(k)))
+	}
+	return b.paths[a]
+}
+
+// Accounts is how many accounts the book knows; their numbers are 1 to
+// Accounts.
+func (b *Book) Accounts() int { return len(b.accounts) - 1 }
+
+// Class is the class of an account.
+func (b *Book) Class(a AccountID) Class { return b.accounts[a].class }

@@ -1,0 +1,102 @@
+package ledger
+
+import (
+	"maps"
+	"slices"
+
+	"countback/events"
+)
+
+// Fact is the position of an event in the order in which a job is folded. 0 is
+// the opening, when the plan is presumed. Facts given to a book never decrease.
+type Fact int32
+
+// MaxQty is the most pieces of one item that one posting can move.
+const MaxQty = events.MaxQty
+
+// maxBalance is the most that one account can hold or owe of one item; beyond
+// it a posting is refused, so that no sum can run over.
+const maxBalance = 1 << 30
+
+// Posting is one line of the log: at Fact, Qty pieces of Item left From and
+// arrived at To as Into. Into is Item, or another item of the same kind when
+// the piece changed its condition or its origin. Hand says that a hand moved it;
+// otherwise a count or an explanation only put the book right.
+type Posting struct {
+	Fact     Fact
+	Item     ItemID
+	Into     ItemID
+	From, To AccountID
+	Qty      int32
+	Hand     bool
+}
+
+// Book is the ledger of one job. The zero Book is not usable; New makes one.
+// A Book is not safe for use by several goroutines at once.
+type Book struct {
+	accounts  []account
+	paths     []events.Place
+	accountOf map[events.Place]AccountID
+
+	items  []itemRow
+	itemOf map[itemRow]ItemID
+	kinds  names[events.Kind]
+	conds  names[events.Condition]
+	lots   names[events.Lot]
+	seats  names[events.Seat]
+
+	cells    slab
+	partials []partialCount
+	log      []Posting
+	entries  []Entry
+	open     int
+}
+
+// New makes an empty book.
+func New() *Book {
+	b := &Book{
+		accountOf: make(map[events.Place]AccountID),
+		itemOf:    make(map[itemRow]ItemID),
+		kinds:     newNames[events.Kind](),
+		conds:     newNames[events.Condition](),
+		lots:      newNames[events.Lot](),
+		seats:     newNames[events.Seat](),
+	}
+	b.sentinels()
+	return b
+}
+
+// sentinels puts row 0, which stands for none, into every table.
+func (b *Book) sentinels() {
+	b.accounts = append(b.accounts, account{})
+	b.paths = append(b.paths, "")
+	b.items = append(b.items, itemRow{})
+	b.partials = append(b.partials, partialCount{})
+	b.entries = append(b.entries, Entry{})
+}
+
+// Reset empties the book and keeps its memory, for folding another job.
+func (b *Book) Reset() {
+	clear(b.accountOf)
+	clear(b.itemOf)
+	clear(b.paths)
+	b.kinds.reset()
+	b.conds.reset()
+	b.lots.reset()
+	b.seats.reset()
+	b.cells.reset()
+	b.accounts, b.paths, b.items = b.accounts[:0], b.paths[:0], b.items[:0]
+	b.partials, b.log, b.entries, b.open = b.partials[:0], b.log[:0], b.entries[:0], 0
+	b.sentinels()
+}
+
+// Clone makes a book of its own with the same content and the same numbers.
+func (b *Book) Clone() *Book {
+	c := *b
+	c.accounts, c.paths, c.items = slices.Clone(b.accounts), slices.Clone(b.paths), slices.Clone(b.items)
+	c.accountOf, c.itemOf = maps.Clone(b.accountOf), maps.Clone(b.itemOf)
+	c.kinds, c.conds, c.lots, c.seats = b.kinds.clone(), b.conds.clone(), b.lots.clone(), b.seats.clone()
+	c.cells.cells = slices.Clone(b.cells.cells)
+	c.partials, c.log, c.entries = slices.Clone(b.partials), slices.Clone(b.log), slices.Clone(b.entries)
+	return &c
+}

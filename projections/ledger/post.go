@@ -1,0 +1,164 @@
+package ledger
+
+import "countback/events"
+
+// Post moves qty pieces of an item from one account to another. It is refused,
+// and changes nothing, if qty is not 1 to MaxQty, if from and to are the same,
+// if either is 0 or the account of an entry (those are closed by name), or if
+// from holds too few and may not be negative.
+func (b *Book) Post(fact Fact, item ItemID, qty int32, from, to AccountID) bool {
+	return b.PostInto(fact, item, item, qty, from, to)
+}
+
+// PostInto is Post for pieces that arrive as another item of the same kind: in
+// another condition or with another origin. from and to may be the same. It is
+// refused also if the kinds differ or if nothing would change.
+func (b *Book) PostInto(fact Fact, item, into ItemID, qty int32, from, to AccountID) bool {
+	if !b.movable(from, to) || (from == to && item == into) || b.items[item].kind != b.items[into].kind {
+		return false
+	}
+	if !b.post(Posting{fact, item, into, from, to, qty, true}) {
+		return false
+	}
+	b.accounts[from].touched = fact
+	b.accounts[to].touched = fact
+	return true
+}
+
+func (b *Book) movable(from, to AccountID) bool {
+	return from != 0 && to != 0 && b.accounts[from].class != Unexplained && b.accounts[to].class != Unexplained
+}
+
+// post changes two balances and writes the log. It guards what may be
+// negative and the limits, and nothing else.
+func (b *Book) post(p Posting) bool {
+	if uint32(p.Qty-1) >= MaxQty {
+		return false
+	}
+	f, t := &b.accounts[p.From], &b.accounts[p.To]
+	left := b.cells.qty(f, p.Item) - p.Qty
+	if left < 0 && (!f.negative || left < -maxBalance) {
+		return false
+	}
+	if t.class == Outside && b.cells.qty(t, p.Into) > maxBalance-p.Qty {
+		return false
+	}
+	b.cells.add(f, p.Item, -p.Qty)
+	b.cells.add(t, p.Into, p.Qty)
+	b.log = append(b.log, p)
+	return true
+}
+
+// Opened are the entries that one call opened: First to First+N-1.
+type Opened struct {
+	First EntryNo
+	N     int32
+}
+
+func (o *Opened) add(k EntryNo) {
+	if o.N == 0 {
+		o.First = k
+	}
+	o.N++
+}
+
+// Move is what a hand has done: qty pieces that match went from one account to
+// another. Items are taken in the order of their numbers. What the book does
+// not hold at from is taken from a new over there, so a Move always moves qty
+// pieces; outside/… owes it instead. Nothing is moved if qty is not 1 to
+// MaxQty, if from and to are the same, or if either is 0 or an entry's account.
+func (b *Book) Move(fact Fact, m Match, qty int32, from, to AccountID) Opened {
+	return b.MoveInto(fact, m, 0, qty, from, to)
+}
+
+// MoveInto is Move for pieces that arrive as the item into (of the same kind;
+// 0 or an item of another kind leaves each piece what it is).
+func (b *Book) MoveInto(fact Fact, m Match, into ItemID, qty int32, from, to AccountID) (o Opened) {
+	if uint32(qty-1) >= MaxQty || from == to || !b.movable(from, to) {
+		return o
+	}
+	if into != 0 && b.items[into].kind != b.kindOf(m) {
+		into = 0
+	}
+	rest := b.take(fact, m, into, qty, from, to)
+	if rest > 0 {
+		o = b.shortage(fact, b.Plain(m), into, rest, from, to)
+	}
+	b.accounts[from].touched = fact
+	b.accounts[to].touched = fact
+	return o
+}
+
+// take posts what from holds, up to qty, and gives what is still to be moved.
+func (b *Book) take(fact Fact, m Match, into ItemID, qty int32, from, to AccountID) int32 {
+	for i := int32(0); qty > 0; {
+		a := &b.accounts[from]
+		if i >= a.len {
+			break
+		}
+		c := b.cells.cells[a.off+i]
+		if c.qty <= 0 || !b.Matches(m, c.item) {
+			i++
+			continue
+		}
+		n := min(c.qty, qty)
+		if !b.post(Posting{fact, c.item, intoOr(into, c.item), from, to, n, true}) {
+			break
+		}
+		qty -= n
+	}
+	return qty
+}
+
+func intoOr(into, item ItemID) ItemID {
+	if into != 0 {
+		return into
+	}
+	return item
+}
+
+// shortage moves pieces that the book does not hold at from.
+func (b *Book) shortage(fact Fact, item, into ItemID, qty int32, from, to AccountID) (o Opened) {
+	into = intoOr(into, item)
+	if b.accounts[from].negative {
+		b.post(Posting{fact, item, into, from, to, qty, true})
+		return o
+	}
+	k := b.openEntry(fact, item, from, Over, qty)
+	b.post(Posting{fact, item, into, b.entries[k].Account, to, qty, true})
+	o.add(k)
+	return o
+}
+
+// Turn is a change of condition: qty pieces that match at an account are from
+// now on in condition c. Pieces that are so already are passed over. What the
+// account does not hold opens an over there. Nothing changes if qty is not 1 to
+// MaxQty, or if a is 0 or an entry's account.
+func (b *Book) Turn(fact Fact, m Match, c events.Condition, qty int32, a AccountID) (o Opened) {
+	if uint32(qty-1) >= MaxQty || !b.movable(a, a) {
+		return o
+	}
+	var picked [8]cell
+	for _, cl := range b.pick(picked[:0], m, b.conds.id(c), qty, a) {
+		b.post(Posting{fact, cl.item, b.In(cl.item, c), a, a, cl.qty, true})
+		qty -= cl.qty
+	}
+	if item := b.Plain(m); qty > 0 {
+		o = b.shortage(fact, item, b.In(item, c), qty, a, a)
+	}
+	b.accounts[a].touched = fact
+	return o
+}
+
+// pick lists what an account holds that matches and is not in a condition, up
+// to qty pieces.
+func (b *Book) pick(picked []cell, m Match, not, qty int32, a AccountID) []cell {
+	for _, c := range b.cells.run(&b.accounts[a]) {
+		if qty > 0 && c.qty > 0 && b.items[c.item].cond != not && b.Matches(m, c.item) {
+			c.qty = min(c.qty, qty)
+			picked = append(picked, c)
+			qty -= c.qty
+		}
+	}
+	return picked
+}
