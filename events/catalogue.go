@@ -1,84 +1,161 @@
 package events
 
-// Entry of the catalogue: the stored name of a kind and its zero value.
+import "reflect"
+
+// Class says what an event of a kind does to the book.
+type Class uint8
+
+// The classes of events.
+const (
+	// State changes no number of pieces anywhere: a mark, a stage, a hold, a
+	// decision, a signature, a label. It is also the class of Unknown.
+	State Class = iota
+	// Transfer says what a hand did: these pieces went from here to there.
+	Transfer
+	// Observation says what an eye saw, and sets what is in a place.
+	Observation
+	// Both moves pieces and can say that nothing is left where they came from.
+	Both
+)
+
+// Entry of the catalogue: one kind of event.
 type entry struct {
-	name string
-	zero Event
+	name  string
+	class Class
+	zero  Event
+	typ   reflect.Type
+	shelf shelf
 }
 
-// The catalogue ties each kind to its stored name. Names are literals: never
-// derived from a Go name, never reused; a changed meaning is a new kind.
-// Unknown is in no catalogue: it is what every other name becomes.
+func kind[T Event](name string, class Class) entry {
+	var zero T
+	return entry{name, class, zero, reflect.TypeFor[T](), shelfOf[T]()}
+}
+
+// The catalogue ties each kind to its stored name and its class. Names are
+// literals: never derived from a Go name, never reused; a changed meaning is
+// a new kind. Unknown is in no catalogue: it is what every other name becomes.
 var catalogue = []entry{
-	{"job-opened", JobOpened{}},
-	{"tags-issued", TagsIssued{}},
-	{"range-reserved", RangeReserved{}},
-	{"tag-voided", TagVoided{}},
-	{"badge-issued", BadgeIssued{}},
-	{"plan-amended", PlanAmended{}},
-	{"layout-seen", LayoutSeen{}},
-	{"option-seen", OptionSeen{}},
-	{"joint-tagged", JointTagged{}},
-	{"missing-on-arrival", MissingOnArrival{}},
-	{"damaged-on-arrival", DamagedOnArrival{}},
-	{"caught-up", CaughtUp{}},
-	{"handed-over", HandedOver{}},
-	{"audit-signed", AuditSigned{}},
-	{"job-ended", JobEnded{}},
-	{"job-resumed", JobResumed{}},
-	{"pieces-out", PiecesOut{}},
-	{"pieces-parked", PiecesParked{}},
-	{"pieces-fitted", PiecesFitted{}},
-	{"pieces-loosened", PiecesLoosened{}},
-	{"stage-recorded", StageRecorded{}},
-	{"fastener-broken", FastenerBroken{}},
-	{"other-end-told", OtherEndTold{}},
-	{"hot-work-confirmed", HotWorkConfirmed{}},
-	{"extraction-tried", ExtractionTried{}},
-	{"stud-extracted", StudExtracted{}},
-	{"hole-changed", HoleChanged{}},
-	{"bag-labelled", BagLabelled{}},
-	{"bag-opened", BagOpened{}},
-	{"bag-closed", BagClosed{}},
-	{"counted", Counted{}},
-	{"bags-merged", BagsMerged{}},
-	{"bag-split", BagSplit{}},
-	{"bag-retired", BagRetired{}},
-	{"pieces-moved", PiecesMoved{}},
-	{"pieces-scrapped", PiecesScrapped{}},
-	{"pieces-kept", PiecesKept{}},
-	{"condition-changed", ConditionChanged{}},
-	{"bench-swept", BenchSwept{}},
-	{"part-removed", PartRemoved{}},
-	{"part-placed", PartPlaced{}},
-	{"rack-read", RackRead{}},
-	{"order-lost", OrderLost{}},
-	{"reassigned", Reassigned{}},
-	{"part-fitted", PartFitted{}},
-	{"hardware-received", HardwareReceived{}},
-	{"kit-opened", KitOpened{}},
-	{"loss-reported", LossReported{}},
-	{"short-ended", ShortEnded{}},
-	{"disagreement-settled", DisagreementSettled{}},
-	{"hardware-lent", HardwareLent{}},
-	{"hardware-borrowed", HardwareBorrowed{}},
-	{"loan-in", LoanIn{}},
-	{"loan-out", LoanOut{}},
-	{"cavity-opened", CavityOpened{}},
-	{"cavity-looked", CavityLooked{}},
-	{"cavity-closed", CavityClosed{}},
-	{"fluid-changed", FluidChanged{}},
-	{"mark-made", MarkMade{}},
-	{"act-done", ActDone{}},
-	{"second-checked", SecondChecked{}},
-	{"sent-out", SentOut{}},
-	{"returned", Returned{}},
-	{"exchanged", Exchanged{}},
-	{"hold-set", HoldSet{}},
-	{"hold-released", HoldReleased{}},
-	{"overridden", Overridden{}},
-	{"measured", Measured{}},
-	{"finding-raised", FindingRaised{}},
-	{"finding-decided", FindingDecided{}},
-	{"corrected", Corrected{}},
+	kind[JobOpened]("job-opened", State),
+	kind[TagsIssued]("tags-issued", State),
+	kind[RangeReserved]("range-reserved", State),
+	kind[TagVoided]("tag-voided", State),
+	kind[BadgeIssued]("badge-issued", State),
+	kind[PlanAmended]("plan-amended", State),
+	kind[LayoutSeen]("layout-seen", Observation),
+	kind[OptionSeen]("option-seen", Observation),
+	kind[JointTagged]("joint-tagged", State),
+	kind[MissingOnArrival]("missing-on-arrival", Observation),
+	kind[DamagedOnArrival]("damaged-on-arrival", Observation),
+	kind[CaughtUp]("caught-up", State),
+	kind[HandedOver]("handed-over", State),
+	kind[AuditSigned]("audit-signed", State),
+	kind[JobEnded]("job-ended", State),
+	kind[JobResumed]("job-resumed", State),
+	kind[PiecesOut]("pieces-out", Both),
+	kind[PiecesParked]("pieces-parked", Transfer),
+	kind[PiecesFitted]("pieces-fitted", Both),
+	kind[PiecesLoosened]("pieces-loosened", State),
+	kind[StageRecorded]("stage-recorded", State),
+	kind[FastenerBroken]("fastener-broken", State),
+	kind[OtherEndTold]("other-end-told", Transfer),
+	kind[HotWorkConfirmed]("hot-work-confirmed", State),
+	kind[ExtractionTried]("extraction-tried", State),
+	kind[StudExtracted]("stud-extracted", Transfer),
+	kind[HoleChanged]("hole-changed", State),
+	kind[BagLabelled]("bag-labelled", State),
+	kind[BagOpened]("bag-opened", State),
+	kind[BagClosed]("bag-closed", Observation),
+	kind[Counted]("counted", Observation),
+	kind[BagsMerged]("bags-merged", Both),
+	kind[BagSplit]("bag-split", Transfer),
+	kind[BagRetired]("bag-retired", Both),
+	kind[PiecesMoved]("pieces-moved", Transfer),
+	kind[PiecesScrapped]("pieces-scrapped", Transfer),
+	kind[PiecesKept]("pieces-kept", Transfer),
+	kind[ConditionChanged]("condition-changed", State),
+	kind[BenchSwept]("bench-swept", Observation),
+	kind[PartRemoved]("part-removed", Both),
+	kind[PartPlaced]("part-placed", Transfer),
+	kind[RackRead]("rack-read", Observation),
+	kind[OrderLost]("order-lost", State),
+	kind[Reassigned]("reassigned", Transfer),
+	kind[PartFitted]("part-fitted", Both),
+	kind[HardwareReceived]("hardware-received", Observation),
+	kind[KitOpened]("kit-opened", Observation),
+	kind[LossReported]("loss-reported", Transfer),
+	kind[ShortEnded]("short-ended", Transfer),
+	kind[DisagreementSettled]("disagreement-settled", State),
+	kind[HardwareLent]("hardware-lent", Transfer),
+	kind[HardwareBorrowed]("hardware-borrowed", Transfer),
+	kind[LoanIn]("loan-in", Transfer),
+	kind[LoanOut]("loan-out", Transfer),
+	kind[CavityOpened]("cavity-opened", State),
+	kind[CavityLooked]("cavity-looked", Observation),
+	kind[CavityClosed]("cavity-closed", State),
+	kind[FluidChanged]("fluid-changed", State),
+	kind[MarkMade]("mark-made", State),
+	kind[ActDone]("act-done", State),
+	kind[SecondChecked]("second-checked", State),
+	kind[SentOut]("sent-out", Both),
+	kind[Returned]("returned", Observation),
+	kind[Exchanged]("exchanged", Transfer),
+	kind[HoldSet]("hold-set", State),
+	kind[HoldReleased]("hold-released", State),
+	kind[Overridden]("overridden", State),
+	kind[Measured]("measured", State),
+	kind[FindingRaised]("finding-raised", State),
+	kind[FindingDecided]("finding-decided", State),
+	kind[Corrected]("corrected", State),
+}
+
+// LongTexts names the fields that hold whole files: they may have line ends
+// and tabs, and up to MaxText bytes.
+var longTexts = map[reflect.Type]string{
+	reflect.TypeFor[JobOpened]():   "plan",
+	reflect.TypeFor[PlanAmended](): "text",
+}
+
+// Nested gives the stored name of each field that is itself an event. Such a
+// field is stored in two members: name+"kind" holds the kind, name the data.
+var nested = map[reflect.Type]string{
+	reflect.TypeFor[Corrected](): "instead",
+}
+
+// Names lists the stored names of all kinds in the order of the catalogue.
+func Names() []string {
+	names := make([]string, len(catalogue))
+	for i := range catalogue {
+		names[i] = catalogue[i].name
+	}
+	return names
+}
+
+// NameOf gives the stored name of an event's kind ("bag-labelled"), and of an
+// Unknown the name that it was stored under. It is empty for nil.
+func NameOf(e Event) string {
+	if u, ok := e.(Unknown); ok {
+		return u.Kind
+	}
+	if s := byType[reflect.TypeOf(e)]; s != nil {
+		return s.name
+	}
+	return ""
+}
+
+// ClassOf gives the class of an event's kind.
+func ClassOf(e Event) Class {
+	if s := byType[reflect.TypeOf(e)]; s != nil {
+		return s.class
+	}
+	return State
+}
+
+// Zero gives the empty event of a stored name; false if the name is in no
+// catalogue.
+func Zero(name string) (Event, bool) {
+	if s := byName[name]; s != nil {
+		return s.zero, true
+	}
+	return nil, false
 }

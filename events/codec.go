@@ -1,0 +1,129 @@
+package events
+
+import (
+	"fmt"
+	"reflect"
+	"strings"
+)
+
+// Form says how one value is stored.
+type form uint8
+
+const (
+	asText  form = iota // string
+	asWord              // string: a shop, terminal or job id, or empty
+	asLong              // string: a whole file
+	asFlag              // true or false
+	asCount             // number, 0 to MaxQty
+	asStamp             // number, microseconds since 1970
+	asTurn              // number, a terminal's n
+	asReal              // number with a fraction
+	asList              // array
+	asGroup             // object
+	asEvent             // two members: kind and data
+)
+
+// Shape is the stored form of one Go type, made once from its tags.
+type shape struct {
+	form   form
+	typ    reflect.Type
+	elem   *shape         // of a list
+	arrays []reflect.Type // of a list: array types of the first lengths
+	fields []field        // of a group, in stored order
+}
+
+// Field is one member of a group.
+type field struct {
+	name   string
+	key    string // as stored, with quotes and colon
+	index  int
+	offset uintptr
+	omit   bool // left out when empty
+	*shape
+}
+
+// Species is one kind with its shape.
+type species struct {
+	*entry
+	*shape
+}
+
+var byName, byType = index(catalogue)
+
+func index(entries []entry) (map[string]*species, map[reflect.Type]*species) {
+	names := make(map[string]*species, len(entries))
+	types := make(map[reflect.Type]*species, len(entries))
+	for i := range entries {
+		e := &entries[i]
+		s := &species{e, groupOf(e.typ)}
+		if names[e.name] != nil || types[e.typ] != nil {
+			panic(fmt.Sprintf("event %s %s: twice in the catalogue", e.name, e.typ))
+		}
+		names[e.name], types[e.typ] = s, s
+	}
+	return names, types
+}
+
+// GroupOf reads the tags of a struct. A field that cannot be stored is a
+// mistake of the program and stops it at its start.
+func groupOf(t reflect.Type) *shape {
+	s := &shape{form: asGroup, typ: t}
+	for i := range t.NumField() {
+		f := t.Field(i)
+		name, options, _ := strings.Cut(f.Tag.Get("json"), ",")
+		fs := &shape{form: asEvent, typ: f.Type}
+		if f.Type != reflect.TypeFor[Event]() {
+			fs = shapeOf(f.Type)
+		} else {
+			name, options = nested[t], "omitempty"
+		}
+		if name == longTexts[t] && name != "" {
+			fs = &shape{form: asLong, typ: f.Type}
+		}
+		if name == "" || name == "-" || !f.IsExported() {
+			panic(fmt.Sprintf("event field %s.%s: no stored name", t, f.Name))
+		}
+		omit := options == "omitempty" || options == "omitzero"
+		if fs.form == asGroup && options == "omitempty" {
+			panic(fmt.Sprintf("event field %s.%s: a struct needs omitzero", t, f.Name))
+		}
+		s.fields = append(s.fields, field{name, `"` + name + `":`, i, f.Offset, omit, fs})
+	}
+	return s
+}
+
+var words = map[reflect.Type]bool{
+	reflect.TypeFor[Shop]():     true,
+	reflect.TypeFor[Terminal](): true,
+	reflect.TypeFor[Job]():      true,
+}
+
+func shapeOf(t reflect.Type) *shape {
+	s := &shape{typ: t}
+	switch t.Kind() {
+	case reflect.String:
+		if s.form = asText; words[t] {
+			s.form = asWord
+		}
+	case reflect.Bool:
+		s.form = asFlag
+	case reflect.Int:
+		s.form = asCount
+	case reflect.Int64:
+		s.form = asStamp
+	case reflect.Uint32:
+		s.form = asTurn
+	case reflect.Float64:
+		s.form = asReal
+	case reflect.Struct:
+		return groupOf(t)
+	case reflect.Slice:
+		s.form, s.elem = asList, shapeOf(t.Elem())
+		for n := range shortList {
+			s.arrays = append(s.arrays, reflect.ArrayOf(n, t.Elem()))
+		}
+	default:
+		panic(fmt.Sprintf("event field of type %s: no stored form", t))
+	}
+	return s
+}
