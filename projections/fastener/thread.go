@@ -20,10 +20,9 @@ const (
 	PipeG               // ISO 228-1 parallel
 	PipeNPT             // ASME B1.20.1 taper
 	PipeNPTF            // ASME B1.20.3 taper, dry seal
-	systemsCount        // number of systems
 )
 
-var systemWords = [systemsCount]string{"none", "metric", "inch", "R", "Rc", "Rp", "G", "NPT", "NPTF"}
+var systemWords = [...]string{"none", "metric", "inch", "R", "Rc", "Rp", "G", "NPT", "NPTF"}
 
 // String is the system's name.
 func (s System) String() string {
@@ -34,7 +33,7 @@ func (s System) String() string {
 }
 
 // Pipe reports whether the system is one of the pipe threads.
-func (s System) Pipe() bool { return s >= PipeR && s < systemsCount }
+func (s System) Pipe() bool { return s >= PipeR && s <= PipeNPTF }
 
 // Thread is one screw thread. Threads compare with ==. The zero value is no
 // thread.
