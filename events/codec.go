@@ -29,13 +29,16 @@ type shape struct {
 	typ    reflect.Type
 	elem   *shape         // of a list
 	arrays []reflect.Type // of a list: array types of the first lengths
+	tray   int            // of a list: its place in lists
 	fields []field        // of a group, in stored order
+	nested string         // of an event: from the end of its kind to its data
 }
 
 // Field is one member of a group.
 type field struct {
 	name   string
 	key    string // as stored, with quotes and colon
+	lead   string // a comma and the first key of the field
 	index  int
 	offset uintptr
 	omit   bool // left out when empty
@@ -46,6 +49,7 @@ type field struct {
 type species struct {
 	*entry
 	*shape
+	number int // its place in the catalogue
 }
 
 var byName, byType = index(catalogue)
@@ -55,7 +59,7 @@ func index(entries []entry) (map[string]*species, map[reflect.Type]*species) {
 	types := make(map[reflect.Type]*species, len(entries))
 	for i := range entries {
 		e := &entries[i]
-		s := &species{e, groupOf(e.typ)}
+		s := &species{e, groupOf(e.typ), i}
 		if names[e.name] != nil || types[e.typ] != nil {
 			panic(fmt.Sprintf("event %s %s: twice in the catalogue", e.name, e.typ))
 		}
@@ -68,6 +72,7 @@ func index(entries []entry) (map[string]*species, map[reflect.Type]*species) {
 // mistake of the program and stops it at its start.
 func groupOf(t reflect.Type) *shape {
 	s := &shape{form: asGroup, typ: t}
+	had := map[string]bool{}
 	for i := range t.NumField() {
 		f := t.Field(i)
 		name, options, _ := strings.Cut(f.Tag.Get("json"), ",")
@@ -80,15 +85,41 @@ func groupOf(t reflect.Type) *shape {
 		if name == longTexts[t] && name != "" {
 			fs = &shape{form: asLong, typ: f.Type}
 		}
-		if name == "" || name == "-" || !f.IsExported() {
-			panic(fmt.Sprintf("event field %s.%s: no stored name", t, f.Name))
+		if name == "" || name == "-" || had[name] || !f.IsExported() {
+			panic(fmt.Sprintf("event field %s.%s: no stored name of its own", t, f.Name))
 		}
+		had[name] = true
 		omit := options == "omitempty" || options == "omitzero"
 		if fs.form == asGroup && options == "omitempty" {
 			panic(fmt.Sprintf("event field %s.%s: a struct needs omitzero", t, f.Name))
 		}
-		s.fields = append(s.fields, field{name, `"` + name + `":`, i, f.Offset, omit, fs})
+		key := `"` + name + `":`
+		lead := "," + key
+		if fs.form == asEvent {
+			fs.nested, lead = `",`+key, `,"`+name+`kind":`
+		}
+		s.fields = append(s.fields, field{name, key, lead, i, f.Offset, omit, fs})
 	}
+	return s
+}
+
+// Lists holds the shape of each type of list.
+var lists = map[reflect.Type]*shape{}
+
+func listOf(t reflect.Type) *shape {
+	if s := lists[t]; s != nil {
+		return s
+	}
+	s := &shape{form: asList, typ: t, elem: shapeOf(t.Elem()), tray: len(lists)}
+	for i := range s.elem.fields {
+		if s.elem.fields[i].form == asEvent {
+			panic(fmt.Sprintf("event list %s: events within a list", t))
+		}
+	}
+	for n := range shortList + 1 {
+		s.arrays = append(s.arrays, reflect.ArrayOf(n, t.Elem()))
+	}
+	lists[t] = s
 	return s
 }
 
@@ -118,10 +149,7 @@ func shapeOf(t reflect.Type) *shape {
 	case reflect.Struct:
 		return groupOf(t)
 	case reflect.Slice:
-		s.form, s.elem = asList, shapeOf(t.Elem())
-		for n := range shortList {
-			s.arrays = append(s.arrays, reflect.ArrayOf(n, t.Elem()))
-		}
+		return listOf(t)
 	default:
 		panic(fmt.Sprintf("event field of type %s: no stored form", t))
 	}

@@ -44,18 +44,26 @@ func setUint(p memory, v uint32)  { *(*uint32)(p) = v }
 func setReal(p memory, v float64) { *(*float64)(p) = v }
 func setEvent(p memory, v Event)  { *(*Event)(p) = v }
 
-// Short lists get an array type made beforehand, for one allocation each.
-const shortList = 16
-
 // MakeList puts a new list of n elements at p and gives its first element.
 func makeList(p memory, s *shape, n int) memory {
-	var first memory
-	if n < len(s.arrays) {
-		first = reflect.New(s.arrays[n]).UnsafePointer()
-	} else {
-		first = reflect.MakeSlice(s.typ, n, n).UnsafePointer()
-	}
-	// The header of a slice has the same form whatever its elements are.
-	*(*[]struct{})(p) = unsafe.Slice((*struct{})(first), n)
-	return first
+	list := reflect.MakeSlice(s.typ, n, n)
+	reflect.NewAt(s.typ, p).Elem().Set(list)
+	return list.UnsafePointer()
 }
+
+// ShortList is how many elements a tray holds. A tray takes the elements of
+// one list until their number is known; then they are copied into an array of
+// just that length, whose type was made beforehand.
+const shortList = 16
+
+func newTray(s *shape) memory { return reflect.New(s.arrays[shortList]).UnsafePointer() }
+
+// KeepTray puts a new list of the first n elements at p.
+func keepTray(p memory, s *shape, n int, tray memory) {
+	array := reflect.New(s.arrays[n])
+	array.Elem().Set(reflect.NewAt(s.arrays[n], tray).Elem())
+	// The header of a slice has the same form whatever its elements are.
+	*(*[]struct{})(p) = unsafe.Slice((*struct{})(array.UnsafePointer()), n)
+}
+
+func wipeTray(s *shape, n int, tray memory) { reflect.NewAt(s.arrays[n], tray).Elem().SetZero() }

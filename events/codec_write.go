@@ -92,9 +92,7 @@ func appendNested(out []byte, f *field, e Event, depth int) ([]byte, error) {
 		return nil, errTooDeep
 	}
 	name := NameOf(e)
-	out = append(out, '"')
-	out = append(out, f.name...)
-	out = append(out, `kind":`...)
+	out = append(out, f.lead[1:]...)
 	out = appendText(out, name)
 	out = append(out, ',')
 	return appendEvent(append(out, f.key...), e, depth)
@@ -161,7 +159,7 @@ func appendLimited(out []byte, v, limit int64) ([]byte, error) {
 }
 
 // AppendReal writes the shortest number that reads back as v, in the form of
-// ECMA-262 as encoding/json has it.
+// ECMA-262 (Number::toString), which encoding/json has too.
 func appendReal(out []byte, v float64) ([]byte, error) {
 	if math.IsNaN(v) || math.IsInf(v, 0) {
 		return nil, fmt.Errorf("%v: no number", v)
@@ -169,8 +167,15 @@ func appendReal(out []byte, v float64) ([]byte, error) {
 	if v == 0 {
 		return append(out, '0'), nil // also for the negative zero
 	}
-	text, err := json.Marshal(v)
-	return append(out, text...), err
+	if size := math.Abs(v); size >= 1e-6 && size < 1e21 {
+		return strconv.AppendFloat(out, v, 'f', -1, 64), nil
+	}
+	out = strconv.AppendFloat(out, v, 'e', -1, 64)
+	if n := len(out); out[n-4] == 'e' && out[n-3] == '-' && out[n-2] == '0' {
+		out[n-2] = out[n-1] // e-07 is stored as e-7
+		out = out[:n-1]
+	}
+	return out, nil
 }
 
 // AppendText writes a checked text. Only these four need an escape.

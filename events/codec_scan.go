@@ -1,0 +1,155 @@
+package events
+
+import (
+	"encoding/binary"
+	"math/bits"
+	"unicode/utf8"
+)
+
+// Skip passes s if it comes next.
+func (d *Decoder) skip(s string) bool {
+	if len(d.data)-d.pos < len(s) || string(d.data[d.pos:d.pos+len(s)]) != s {
+		return false
+	}
+	d.pos += len(s)
+	return true
+}
+
+// Until gives what comes before c, and stops there. Without c it gives
+// nothing and stops at the end, where no skip succeeds.
+func (d *Decoder) until(c byte) []byte {
+	start := d.pos
+	for i := start; i < len(d.data); i++ {
+		if d.data[i] == c {
+			d.pos = i
+			return d.data[start:i]
+		}
+	}
+	d.pos = len(d.data)
+	return nil
+}
+
+// Word reads a shop, terminal or job and the byte c after it. It is most
+// often the same as in the last fact.
+func (d *Decoder) word(last string, c byte) (string, bool) {
+	if end := d.pos + len(last); last != "" && end < len(d.data) && d.data[end] == c && d.skip(last) {
+		d.pos++
+		return last, true
+	}
+	b := d.until(c)
+	d.pos++
+	if !isWord(b) {
+		return "", false
+	}
+	return d.share(b), true
+}
+
+// Number reads digits without a leading zero, up to limit.
+func (d *Decoder) number(limit int64) (int64, bool) {
+	start := d.pos
+	var v int64
+	for d.pos < len(d.data) && d.pos-start < 18 {
+		c := d.data[d.pos] - '0'
+		if c > 9 {
+			break
+		}
+		v = v*10 + int64(c)
+		d.pos++
+	}
+	n := d.pos - start
+	return v, n > 0 && (n == 1 || d.data[start] != '0') && v <= limit
+}
+
+// Plain bytes stand in a text as they are.
+var plain = func() (set [256]bool) {
+	for c := ' '; c < 0x7f; c++ {
+		set[c] = c != '"' && c != '\\'
+	}
+	return set
+}()
+
+// PlainRun counts the plain bytes at the start of b, eight at a time.
+func plainRun(b []byte) int {
+	const ones, highs = 0x0101010101010101, 0x8080808080808080
+	n := 0
+	for ; len(b)-n >= 8; n += 8 {
+		w := binary.LittleEndian.Uint64(b[n:])
+		quote, slash, del := w^ones*'"', w^ones*'\\', w^ones*0x7f
+		// A subtraction borrows only above a byte that is found anyway.
+		odd := w | (w-ones*0x20)&^w | (quote-ones)&^quote | (slash-ones)&^slash | (del-ones)&^del
+		if odd &= highs; odd != 0 {
+			return n + bits.TrailingZeros64(odd)/8
+		}
+	}
+	for n < len(b) && plain[b[n]] {
+		n++
+	}
+	return n
+}
+
+// Text reads a text up to and with its closing quote; the opening one is read.
+func (d *Decoder) text(f form, last string) (string, bool) {
+	end := d.pos + plainRun(d.data[d.pos:])
+	if end == len(d.data) || end-d.pos > MaxName || d.data[end] != '"' {
+		return d.oddText(f)
+	}
+	b := d.data[d.pos:end]
+	d.pos = end + 1
+	if f == asWord && len(b) > 0 && !isWord(b) {
+		return "", false
+	}
+	if last == string(b) {
+		return last, true
+	}
+	return d.share(b), true
+}
+
+// OddText reads a text with escapes, with more than ASCII, or of great length.
+func (d *Decoder) oddText(f form) (string, bool) {
+	limit, lines := MaxName, f == asLong
+	if lines {
+		limit = MaxText
+	}
+	out := d.buf[:0]
+	for i := d.pos; i < len(d.data) && len(out) <= limit; {
+		c := d.data[i]
+		switch {
+		case plain[c]:
+			out = append(out, c)
+			i++
+		case c == '"':
+			d.pos = i + 1
+			d.buf = out
+			return d.share(out), f != asWord
+		case c == '\\':
+			if c = unescape(d.data[i:], lines); c == 0 {
+				return "", false
+			}
+			out = append(out, c)
+			i += 2
+		default:
+			r, n := utf8.DecodeRune(d.data[i:])
+			if r == utf8.RuneError && n == 1 || isControl(r) {
+				return "", false
+			}
+			out = append(out, d.data[i:i+n]...)
+			i += n
+		}
+	}
+	return "", false
+}
+
+// Unescape gives the byte for an escape of the canonical form, 0 for any other.
+func unescape(b []byte, lines bool) byte {
+	if len(b) > 1 {
+		switch c := b[1]; {
+		case c == '"' || c == '\\':
+			return c
+		case c == 'n' && lines:
+			return '\n'
+		case c == 't' && lines:
+			return '\t'
+		}
+	}
+	return 0
+}
