@@ -1,0 +1,241 @@
+package plan
+
+import "slices"
+
+// need is what a step demands beside its conditions, worked out once: it
+// follows from the geometry, from the loans and from the marks that it sets.
+type need struct {
+	removeOver []partPair // first comes off: second must be off
+	removeTied []partSeat // part comes off: seat must be empty
+	fitOver    []partPair // first goes on: second must be off
+	fitUnder   []partPair // first goes on: second must be on
+	fasten     []partSeat // seat is fastened: part must be on
+	here       []PartIndex
+	loansOut   []loanStop
+	freeSeats  []SeatIndex // loans go into these
+	open       []loanCavity
+	marks      []Condition // what the marks that it sets ask for
+}
+
+type partPair struct{ first, second PartIndex }
+
+type partSeat struct {
+	part PartIndex
+	seat SeatIndex
+}
+
+// loanStop is a loan that must be out; moving says that it does not count
+// once all that it pins lies on the bench.
+type loanStop struct {
+	loan   LoanIndex
+	moving bool
+	host   PartIndex // only while this part is on; None: always
+}
+
+// loanCavity is a loan that the step moves, and the cavity that must be open
+// for it.
+type loanCavity struct {
+	loan   LoanIndex
+	cavity CavityIndex
+	goesIn bool
+}
+
+func (p *Plan) buildNeeds() {
+	for i := range p.Steps {
+		p.buildNeed(StepIndex(i))
+	}
+}
+
+func (p *Plan) buildNeed(i StepIndex) {
+	s := &p.Steps[i]
+	s.traces = traces(s)
+	s.need = need{}
+	n := &s.need
+	for _, r := range s.Removes {
+		p.needRemoval(s, n, r)
+	}
+	for _, f := range s.Fits {
+		p.needFitting(s, n, f)
+	}
+	for _, seat := range s.Fastens {
+		p.needFastening(s, n, seat)
+	}
+	for _, seat := range s.Trial {
+		p.needHost(s, n, seat)
+	}
+	for _, seat := range slices.Concat(s.TakesOut, s.Parks) {
+		if h := p.Seats[seat].Host; h != None {
+			addOnce(&n.here, h)
+		}
+	}
+	p.needLoans(i, s, n)
+	for _, m := range s.Sets {
+		if c := without(p.Marks[m].Needs, i); !c.Always() {
+			n.marks = append(n.marks, c)
+		}
+	}
+}
+
+func (p *Plan) needRemoval(s *Step, n *need, r PartIndex) {
+	for _, q := range p.guide.over[r] {
+		if !slices.Contains(s.Removes, q) {
+			n.removeOver = append(n.removeOver, partPair{r, q})
+		}
+	}
+	for _, seat := range p.guide.tied[r] {
+		if !slices.Contains(s.TakesOut, seat) {
+			n.removeTied = append(n.removeTied, partSeat{r, seat})
+		}
+	}
+	if h := p.Parts[r].In; h != None {
+		addOnce(&n.here, h)
+	}
+}
+
+func (p *Plan) needFitting(s *Step, n *need, f PartIndex) {
+	for _, q := range p.guide.over[f] {
+		n.fitOver = append(n.fitOver, partPair{f, q})
+	}
+	for _, m := range p.guide.under[f] {
+		if !slices.Contains(s.Fits, m) {
+			n.fitUnder = append(n.fitUnder, partPair{f, m})
+		}
+	}
+	h := p.Parts[f].In
+	if h != None {
+		addOnce(&n.here, h)
+	}
+	if s.Section != On {
+		return
+	}
+	for ; h != None; h = p.Parts[h].In {
+		if !slices.Contains(s.Fits, h) {
+			addOnce(&n.fitUnder, partPair{f, h})
+		}
+	}
+}
+
+func (p *Plan) needFastening(s *Step, n *need, seat SeatIndex) {
+	for _, c := range p.Seats[seat].Clamps {
+		if !slices.Contains(s.Fits, c) {
+			n.fasten = append(n.fasten, partSeat{c, seat})
+		}
+	}
+	p.needHost(s, n, seat)
+}
+
+// needHost asks for the part that has the thread: here for work on the bench,
+// on the engine for work on the engine.
+func (p *Plan) needHost(s *Step, n *need, seat SeatIndex) {
+	h := p.Seats[seat].Host
+	if h == None {
+		return
+	}
+	addOnce(&n.here, h)
+	if s.Section != On {
+		return
+	}
+	for ; h != None; h = p.Parts[h].In {
+		if !slices.Contains(s.Fits, h) {
+			n.fasten = append(n.fasten, partSeat{h, seat})
+		}
+	}
+}
+
+func (p *Plan) needLoans(i StepIndex, s *Step, n *need) {
+	leaving := slices.Concat(s.LoanOut, s.LoanDuring, s.LoanMay)
+	for l := range p.Loans {
+		loan := LoanIndex(l)
+		if slices.Contains(leaving, loan) {
+			continue
+		}
+		if stop, ok := p.stops(i, s, loan); ok {
+			n.loansOut = append(n.loansOut, stop)
+		}
+	}
+	for _, loan := range slices.Concat(s.LoanIn, s.LoanDuring) {
+		for _, seat := range p.Loans[loan].Fills {
+			if !slices.Contains(s.TakesOut, seat) && !slices.Contains(s.Fastens, seat) {
+				addOnce(&n.freeSeats, seat)
+			}
+		}
+	}
+	for _, loan := range slices.Concat(s.LoanOut, s.LoanDuring, s.LoanIn) {
+		c := p.Loans[loan].In
+		if c == None || p.opensItself(s, c) {
+			continue
+		}
+		n.open = append(n.open, loanCavity{loan, c, !slices.Contains(s.LoanOut, loan)})
+	}
+}
+
+// stops reports whether and when a loan refuses a step.
+func (p *Plan) stops(i StepIndex, s *Step, loan LoanIndex) (loanStop, bool) {
+	l := &p.Loans[loan]
+	if slices.Contains(l.Stops.Steps, i) || (s.Audit != None && slices.Contains(l.Stops.Audits, s.Audit)) {
+		return loanStop{loan: loan, host: None}, true
+	}
+	for _, seat := range s.Fastens {
+		if slices.Contains(l.Fills, seat) {
+			return loanStop{loan: loan, host: None}, true
+		}
+	}
+	for _, m := range s.Sets {
+		if slices.Contains(p.Marks[m].NeedsOut, loan) {
+			return loanStop{loan: loan, moving: true, host: None}, true
+		}
+	}
+	if slices.ContainsFunc(l.Stops.Acts, s.does) {
+		return loanStop{loan: loan, moving: !slices.Contains(l.Stops.Acts, SendingOut), host: None}, true
+	}
+	for _, r := range s.Removes {
+		if slices.Contains(l.Stops.Removal, r) {
+			return loanStop{loan: loan, host: r}, true
+		}
+	}
+	return loanStop{}, false
+}
+
+// does reports whether the step is one of the acts.
+func (s *Step) does(a Act) bool {
+	switch a {
+	case Turning:
+		return s.Turns
+	case Cranking:
+		return s.Cranks
+	case SendingOut:
+		return len(s.SendsOut) > 0
+	}
+	return false
+}
+
+// opensItself reports whether the step's own work opens the cavity, wherever
+// the engine was before.
+func (p *Plan) opensItself(s *Step, c CavityIndex) bool {
+	if len(s.Removes)+len(s.TakesOut) == 0 {
+		return false
+	}
+	after := NewPresent(p)
+	for _, r := range s.Removes {
+		after.parts[r] = PartOff
+	}
+	for _, seat := range s.TakesOut {
+		after.seats[seat] = SeatEmpty
+	}
+	return after.Open(c)
+}
+
+// without is a condition less the parts of it that ask for the step itself.
+func without(c Condition, self StepIndex) Condition {
+	if c.Op != AllOf {
+		return c
+	}
+	out := c
+	out.Kids = nil
+	for _, k := range c.Kids {
+		if k.Op != OfStep || k.Step != self {
+			out.Kids = append(out.Kids, k)
+		}
+	}
+	return out
+}

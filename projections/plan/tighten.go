@@ -1,0 +1,95 @@
+package plan
+
+import "countback/events"
+
+// Tightening is a list of stages for groups of seats inside one order over
+// one or several joints.
+type Tightening struct {
+	ID       string
+	Line     int
+	Loosen   bool     // way: loosen
+	Order    []string // hole names, or words: "star"
+	Rounds   string   // "3 turns": how far each snug round goes
+	Passes   int      // how often the whole list is gone through; 1
+	Member   Role     // the member that is turned
+	ByMember bool     // Member was given: only that member's turning is meant
+	Groups   []TightenGroup
+	Note     string
+}
+
+// TightenGroup is one group of seats. Editions disagree where there are
+// several: the builder chooses one and signs.
+type TightenGroup struct {
+	Seats    []events.Seat // holes, and pressed positions of parts
+	Holes    []SeatIndex   // those of Seats that are holes
+	Editions []TightenEdition
+}
+
+// TightenEdition is the stages as one source gives them.
+type TightenEdition struct {
+	Edition string // empty where the plan knows only one
+	Source  string
+	Stages  []Stage
+}
+
+// Stage is one pass over a group of seats.
+type Stage struct {
+	Kind  StageKind
+	Min   float64 // N.m, degrees or mm by kind; Min == Max where one value is given
+	Max   float64
+	Known bool      // false: Text says it in words, or the value is unknown
+	Text  string    // as written
+	Needs Condition // before the stage
+	Due   string    // falls due later: "cold after the first heat"
+	Line  int
+}
+
+// StageKind is what a stage measures. Its text is the word in a plan file.
+type StageKind string
+
+// The kinds of stage.
+const (
+	StageSnug       StageKind = "snug"        // N.m, or rounds by hand
+	StageTorque     StageKind = "torque"      // N.m
+	StageAngle      StageKind = "angle"       // degrees
+	StageStretch    StageKind = "stretch"     // mm
+	StagePressDepth StageKind = "press-depth" // mm
+	StageLoosen     StageKind = "loosen"
+)
+
+// Measurement is something measured with its limits in mm unless said.
+type Measurement struct {
+	ID      string
+	Of      string // what, in words
+	Line    int
+	Unit    string        // empty: the plan's unit of length
+	Places  []events.Hole // where; none: at one place
+	Min     Limit
+	Max     Limit
+	FailsTo string // condition of what fails: "condemned"
+	Outside string // what to do with a value outside
+}
+
+// Limit is one limit of a measurement. Set without Known is a limit that the
+// plan's author does not know: as found here is then the reference.
+type Limit struct {
+	Set   bool
+	Known bool
+	Value float64
+}
+
+// Kit is what is bought together.
+type Kit struct {
+	ID    string
+	Line  int
+	Lines []KitLine
+}
+
+// KitLine is one line of a kit: pieces of a part or of a fastener.
+type KitLine struct {
+	Part    PartIndex   // None: Kind says what
+	Kind    events.Kind // empty: Part says what
+	Count   int
+	Surplus int // of Count: not for this engine
+	Line    int
+}
