@@ -23,6 +23,7 @@ type Op uint8
 const (
 	AllOf    Op = iota // Kids; none: always holds
 	AnyOf              // Kids; none: never holds
+	NotAll             // at least one of Kids does not hold
 	OfPart             // Part is on, off, away or here
 	OfSeats            // every one of Seats is empty, out, parked, filled or finished
 	OfSome             // at least one of Seats is
@@ -76,6 +77,13 @@ func (c *Condition) Eval(s *Present) bool {
 	case AnyOf:
 		for i := range c.Kids {
 			if c.Kids[i].Eval(s) {
+				return true
+			}
+		}
+		return false
+	case NotAll:
+		for i := range c.Kids {
+			if !c.Kids[i].Eval(s) {
 				return true
 			}
 		}
