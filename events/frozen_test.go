@@ -151,4 +151,18 @@ func TestStoredFactsAreCloudEvents(t *testing.T) {
 	}
 }
 
+// The fact shown in the package's documentation is one.
+func TestDocumentedFact(t *testing.T) {
+	doc, err := os.ReadFile("doc.go")
+	require.NoError(t, err)
+	_, shown, found := strings.Cut(string(doc), "//\t{\"specversion\"")
+	require.True(t, found)
+	shown, _, _ = strings.Cut(shown, "\n//\n")
+	shown = "{\"specversion\"" + strings.ReplaceAll(shown, "\n//\t", "")
+	var d Decoder
+	var r Record
+	require.True(t, d.fast([]byte(shown), &r), shown)
+	require.Equal(t, Counted{Place: "bag/B2KCZ6EE", Lines: []Line{{Kind: "M6x1.0x25 8.8 flange", Qty: 1}}, All: true}, r.Event)
+}
+
 func itoa(v int64) string { return strconv.FormatInt(v, 10) }
