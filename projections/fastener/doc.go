@@ -37,6 +37,10 @@
 // Parse reads more than it writes: upper and lower case, ×, blanks around x, a
 // decimal comma, the form first (stud M10x1.5x60), 12-pt, gr. 5, UNC after the
 // threads per inch, quotation marks and mm after a length, and the dash of
-// standard designations (M12x80 - 8.8). What it cannot read it refuses with
+// standard designations (M12x80 - 8.8). Of a metric thread with one number
+// after the diameter, that number is a pitch up to a quarter of the diameter
+// and a length from half of it on; between the two it is refused. A number
+// after an inch or NPT thread is a length in inches unless it says mm. Thread
+// tolerances (6g, 2A) are dropped: they set no kind apart. What it cannot read it refuses with
 // the place, and with the nearest reading where there is one.
 package fastener

@@ -13,11 +13,12 @@ var (
 	gradeRE     = regexp.MustCompile(`^(?:grade|gr\.?|g) ?-?(\d(?:\.\d)?)\b`)
 	stainlessRE = regexp.MustCompile(`^([acf][1-5])(?:-(\d{2,3}))?\b`)
 	hardnessRE  = regexp.MustCompile(`^(\d{3}) ?hv\b`)
+	betweenRE   = regexp.MustCompile(`^[ -]{1,3}(?:[1-3][ab]|[3-9][egh](?:[3-9][egh])?)( ?x)`)
 	toleranceRE = regexp.MustCompile(`^(?:[1-3][ab]|[3-9][egh](?:[3-9][egh])?)\b`)
 	wordRE      = regexp.MustCompile(`^\p{L}[\p{L}\p{M}\d]*(?:-[\p{L}\p{M}\d]+)*`)
-	sizeRE      = regexp.MustCompile(`^(\d{1,2}-\d{1,2}/\d{1,2}|\d{1,2}/\d{1,2}|\d{0,4}\.\d{1,6}|\d{1,4})`)
-	bySizeRE    = regexp.MustCompile(`^ ?[x*] ?(\d{1,2}-\d{1,2}/\d{1,2}|\d{1,2}/\d{1,2}|\d{0,4}\.\d{1,6}|\d{1,4})`)
-	sizeUnitRE  = regexp.MustCompile(`^ ?("|in\b|mm\b)`)
+	sizeRE      = regexp.MustCompile(`^(\d{1,2}-\d{1,2}/\d{1,2}|\d{1,2}/\d{1,2}|\d{0,4}\.\d{1,6}|\d{1,4})("?)`)
+	bySizeRE    = regexp.MustCompile(`^ ?[x*] ?(\d{1,2}-\d{1,2}/\d{1,2}|\d{1,2}/\d{1,2}|\d{0,4}\.\d{1,6}|\d{1,4})("?)`)
+	sizeUnitRE  = regexp.MustCompile(`^ ?(in|mm)\b`)
 	sizeNextRE  = regexp.MustCompile(`^ ?[x*] ?[\d.]`)
 )
 
@@ -186,12 +187,12 @@ func (p *parser) length() error {
 	if p.spec.LengthMm > 0 {
 		return p.noMore()
 	}
-	t := p.spec.Thread
-	if p.spec.SecondThread.Known() {
-		t = p.spec.SecondThread
+	t := p.spec.nutEnd()
+	if m := betweenRE.FindStringSubmatch(p.rest()); m != nil {
+		p.pos += len(m[0]) - len(m[1])
 	}
 	at := p.pos
-	if t.System == Metric || t.System == PipeR || t.System == PipeRc || t.System == PipeRp || t.System == PipeG {
+	if !t.System.inches() {
 		if m := p.take(byRE); m != nil {
 			p.spec.LengthMm = number(m[1])
 		}
@@ -238,15 +239,15 @@ func (p *parser) readSizes() (bool, error) {
 	if m == nil {
 		return false, nil
 	}
-	texts := []string{m[1]}
+	texts, inch := []string{m[1]}, m[2] != ""
 	for len(texts) < len(p.spec.SizesMm) {
 		if m = p.take(bySizeRE); m == nil {
 			break
 		}
-		texts = append(texts, m[1])
+		texts, inch = append(texts, m[1]), inch || m[2] != ""
 	}
 	unit := p.take(sizeUnitRE)
-	inch := unit != nil && unit[1] != "mm"
+	inch = inch || unit != nil && unit[1] == "in"
 	for _, t := range texts {
 		inch = inch || strings.IndexByte(t, '/') >= 0
 	}

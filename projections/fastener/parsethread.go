@@ -14,9 +14,9 @@ var (
 	mixedRE     = regexp.MustCompile(`^\d{1,2}-\d{1,2}/\d{1,2}"?`)
 	inchSizeRE  = regexp.MustCompile(`^(?:#\d{1,2}|\d{1,2}/\d{1,2}|\d?\.\d{1,6}|\d{1,2})"?`)
 	tpiRE       = regexp.MustCompile(`^ ?- ?(\d{1,3}(?:\.\d{1,2})?)`)
-	seriesRE    = regexp.MustCompile(`^[ -]?(unc|unf|unef|uns|un)\b`)
-	afterPipeRE = regexp.MustCompile(`^ ?(nptf?|bspt|bspp)\b`)
-	pipeRE      = regexp.MustCompile(`^(rp|rc|r|g|nptf?) ?(\d-\d/\d|\d/\d{1,2}|\d)\b"?`)
+	seriesRE    = regexp.MustCompile(`^[ -]?(unc|unf|unef|uns|un)(?: ?x ?[\d.]|[^\p{L}\d]|$)`)
+	afterPipeRE = regexp.MustCompile(`^ ?(nptf?|bspt|bspp)(?: ?x ?[\d.]|[^\p{L}\d]|$)`)
+	pipeRE      = regexp.MustCompile(`^(rp|rc|r|g|nptf?) ?(\d-\d/\d|\d/\d{1,2}|\d)"?`)
 	inchByRE    = regexp.MustCompile(`^ ?[x*] ?(\d{1,3}[- ]\d{1,2}/\d{1,2}|\d{1,2}/\d{1,2}|\d{0,4}\.\d{1,6}|\d{1,4})(?: ?("|in\b|mm\b))?`)
 )
 
@@ -30,11 +30,18 @@ func (sc *scanner) thread() (t Thread, lengthMm float64, ok bool, err error) {
 		return t, lengthMm, true, err
 	}
 	if m := sc.take(pipeRE); m != nil {
-		t, ok = pipe(pipeSystem(m[1]), m[2])
-		if !ok {
-			sc.pos = at
+		if t, ok = pipe(pipeSystem(m[1]), m[2]); ok {
+			return t, 0, true, nil
 		}
-		return t, 0, ok, nil
+		// R1/1/4-20 is an R1 with another end, not one of size 1/1.
+		if whole, _, cut := strings.Cut(m[2], "/"); cut {
+			if t, ok = pipe(pipeSystem(m[1]), whole); ok {
+				sc.pos = at + strings.Index(m[0], "/")
+				return t, 0, true, nil
+			}
+		}
+		sc.pos = at
+		return t, 0, false, nil
 	}
 	t, ok, err = sc.inch()
 	if !ok {
@@ -131,11 +138,11 @@ func (sc *scanner) inch() (Thread, bool, error) {
 	if !ok {
 		return Thread{}, false, nil
 	}
-	if m := sc.take(afterPipeRE); m != nil {
+	if m := sc.takeWord(afterPipeRE); m != nil {
 		t, err := sc.pipeAfter(at, m[1], size, 0)
 		return t, true, err
 	}
-	if m := sc.take(seriesRE); m != nil {
+	if m := sc.takeWord(seriesRE); m != nil {
 		t, err := sc.bySeries(at, size, m[1])
 		return t, true, err
 	}
@@ -144,7 +151,7 @@ func (sc *scanner) inch() (Thread, bool, error) {
 		return Thread{}, false, nil
 	}
 	tpi := number(m[1])
-	if p := sc.take(afterPipeRE); p != nil {
+	if p := sc.takeWord(afterPipeRE); p != nil {
 		t, err := sc.pipeAfter(at, p[1], size, tpi)
 		return t, true, err
 	}
@@ -152,7 +159,7 @@ func (sc *scanner) inch() (Thread, bool, error) {
 	if err != nil {
 		return t, true, err
 	}
-	if m := sc.take(seriesRE); m != nil {
+	if m := sc.takeWord(seriesRE); m != nil {
 		err = sc.checkSeries(at, t, m[1])
 	}
 	return t, true, err

@@ -2,15 +2,23 @@ package fastener
 
 import (
 	"fmt"
+	"regexp"
 	"slices"
 	"strings"
 )
+
+// threadLikeRE finds words that would read as a thread, a length or a unit in
+// another place of the text.
+var threadLikeRE = regexp.MustCompile(`^(?:(?:m|rp|rc|r|g|nptf?|x)\d.*|mm|in|un[cfs]?|unef|nptf?|bspt|bspp)$`)
 
 func (p *parser) readWord() (bool, error) {
 	at := p.pos
 	m := p.take(wordRE)
 	if m == nil {
 		return false, nil
+	}
+	if threadLikeRE.MatchString(m[0]) {
+		return true, p.fail(at, p.near(at), "a thread or length that stands alone", "write thread and length once and first, as in M8x1.25x30, and the nut end of a stud after a stroke, as in M10x1.5/M8x1.25x60 stud")
 	}
 	if two, ok := splitWords[m[0]]; ok {
 		p.words = append(p.words, placed{two[0], at}, placed{two[1], at})

@@ -112,6 +112,18 @@ func (sc *scanner) take(re *regexp.Regexp) []string {
 	return m
 }
 
+// takeWord matches like take and passes over the first group only: what the
+// pattern wants to see behind it stays.
+func (sc *scanner) takeWord(re *regexp.Regexp) []string {
+	at := re.FindStringSubmatchIndex(sc.rest())
+	if at == nil {
+		return nil
+	}
+	m := []string{sc.rest()[at[0]:at[1]], sc.rest()[at[2]:at[3]]}
+	sc.pos += at[3]
+	return m
+}
+
 // near is the piece of text at a place, up to the next blank.
 func (sc *scanner) near(pos int) string {
 	s := sc.s[pos:]

@@ -121,11 +121,7 @@ func (s Spec) boltByItself() bool {
 
 // lengthText is the length in the units of the last thread written.
 func (s Spec) lengthText() string {
-	t := s.Thread
-	if s.SecondThread.Known() {
-		t = s.SecondThread
-	}
-	if t.System == Metric {
+	if !s.nutEnd().System.inches() {
 		return decimal(s.LengthMm)
 	}
 	if text, ok := inchText(s.LengthMm); ok {

@@ -69,7 +69,7 @@ func (s Spec) Strength() (Strength, bool) {
 	case s.Class == "9.8" && d > 16:
 		return Strength{}, false
 	case strings.HasPrefix(s.Class, "grade "):
-		return s.gradeStrength(d / mmPerInch)
+		return s.gradeStrength()
 	}
 	if st, ok := metricStrength[s.Class]; ok {
 		return st, true
@@ -78,13 +78,13 @@ func (s Spec) Strength() (Strength, bool) {
 	return st, ok
 }
 
-func (s Spec) gradeStrength(in float64) (Strength, bool) {
-	grade := s.Class
+func (s Spec) gradeStrength() (Strength, bool) {
+	grade, d := s.Class, s.Thread.DiameterMm
 	if grade == "grade 2" && s.LengthMm > over6in {
 		grade = "grade 1"
 	}
 	for _, b := range gradeBands {
-		if b.grade == grade && in >= b.fromIn && in <= b.toIn {
+		if b.grade == grade && d >= nano(b.fromIn*mmPerInch) && d <= nano(b.toIn*mmPerInch) {
 			return Strength{b.proof * mpaPerKsi, b.yield * mpaPerKsi, b.u * mpaPerKsi}, true
 		}
 	}

@@ -11,15 +11,15 @@ type System uint8
 
 // The thread systems. The numbers are not stored.
 const (
-	NoThread     System = iota
-	Metric              // ISO 68-1 / ISO 261 profile, any diameter and pitch
-	Inch                // unified inch, ASME B1.1
-	PipeR               // ISO 7-1 taper, outside
-	PipeRc              // ISO 7-1 taper, inside
-	PipeRp              // ISO 7-1 parallel, inside
-	PipeG               // ISO 228-1 parallel
-	PipeNPT             // ASME B1.20.1 taper
-	PipeNPTF            // ASME B1.20.3 taper, dry seal
+	NoThread System = iota
+	Metric          // ISO 68-1 / ISO 261 profile, any diameter and pitch
+	Inch            // unified inch, ASME B1.1
+	PipeR           // ISO 7-1 taper, outside
+	PipeRc          // ISO 7-1 taper, inside
+	PipeRp          // ISO 7-1 parallel, inside
+	PipeG           // ISO 228-1 parallel
+	PipeNPT         // ASME B1.20.1 taper
+	PipeNPTF        // ASME B1.20.3 taper, dry seal
 )
 
 var systemWords = [...]string{"none", "metric", "inch", "R", "Rc", "Rp", "G", "NPT", "NPTF"}
@@ -34,6 +34,9 @@ func (s System) String() string {
 
 // Pipe reports whether the system is one of the pipe threads.
 func (s System) Pipe() bool { return s >= PipeR && s <= PipeNPTF }
+
+// inches reports whether lengths beside such a thread are written in inches.
+func (s System) inches() bool { return s == Inch || s == PipeNPT || s == PipeNPTF }
 
 // Thread is one screw thread. Threads compare with ==. The zero value is no
 // thread.

@@ -106,6 +106,9 @@ func (v Verdict) words() string {
 	case NoStart:
 		return fmt.Sprintf("it does not start in %s", v.Hole.Thread.withHand())
 	case NoReach:
+		if v.ByMm < lookMm {
+			return "it ends where the thread begins"
+		}
 		return fmt.Sprintf("it ends %s before the thread", mmText(v.ByMm))
 	case Bottoms:
 		return fmt.Sprintf("%s would enter, %s may: it bottoms %s early", v.EntersMm, v.MayMm, mmText(v.ByMm))

@@ -116,7 +116,7 @@ func (v *Verdict) above(r Rules) Outcome {
 		return Fits
 	}
 	if enters <= 0 {
-		v.ByMm = -enters
+		v.ByMm = max(0, -enters)
 		return NoReach
 	}
 	if v.Hole.through() {

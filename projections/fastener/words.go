@@ -145,23 +145,29 @@ func nearest(w string) string {
 	return best
 }
 
-// distance is the Levenshtein distance in bytes.
+// distance is the number of letters to change, add, drop or swap with the next
+// to make b of a.
 func distance(a, b string) int {
-	row := make([]int, len(b)+1)
-	for j := range row {
-		row[j] = j
+	rows := make([][]int, len(a)+1)
+	for i := range rows {
+		rows[i] = make([]int, len(b)+1)
+		rows[i][0] = i
 	}
-	for i := range len(a) {
-		diag := row[0]
-		row[0] = i + 1
-		for j := range len(b) {
-			cost := diag
-			if a[i] != b[j] {
-				cost++
+	for j := range rows[0] {
+		rows[0][j] = j
+	}
+	for i := 1; i <= len(a); i++ {
+		for j := 1; j <= len(b); j++ {
+			cost := 1
+			if a[i-1] == b[j-1] {
+				cost = 0
 			}
-			diag = row[j+1]
-			row[j+1] = min(cost, row[j]+1, row[j+1]+1)
+			d := min(rows[i-1][j-1]+cost, rows[i-1][j]+1, rows[i][j-1]+1)
+			if i > 1 && j > 1 && a[i-1] == b[j-2] && a[i-2] == b[j-1] {
+				d = min(d, rows[i-2][j-2]+1)
+			}
+			rows[i][j] = d
 		}
 	}
-	return row[len(b)]
+	return rows[len(a)][len(b)]
 }
