@@ -77,15 +77,15 @@ type account struct {
 	touched  Fact
 	seen     Look
 	counted  Look
-	partial  int32 // head of the chain of counts of single kinds
+	partial  int32 // head of the chain of counts of some of it
 }
 
-// partialCount is the last count of one kind at an account that was not
-// counted as a whole.
+// partialCount is the last count of what matches at an account, where the rest
+// of the account was not counted with it.
 type partialCount struct {
-	kind KindID
-	look Look
-	next int32
+	match Match
+	look  Look
+	next  int32
 }
 
 // unexplainedPrefix begins the path of an entry's account.

@@ -14,9 +14,13 @@ type Fact int32
 // MaxQty is the most pieces of one item that one posting can move.
 const MaxQty = events.MaxQty
 
-// maxBalance is the most that one account can hold or owe of one item; beyond
-// it a posting is refused, so that no sum can run over.
-const maxBalance = 1 << 30
+// maxMade is the most pieces that may come into one book from outside/… and
+// from overs, all kinds together, so that no balance can run over. A full book
+// takes nothing more from there.
+const maxMade = 1 << 30
+
+// firstLog is the room of a log's first allocation.
+const firstLog = 256
 
 // Posting is one line of the log: at Fact, Qty pieces of Item left From and
 // arrived at To as Into. Into is Item, or another item of the same kind when
@@ -50,6 +54,7 @@ type Book struct {
 	log      []Posting
 	entries  []Entry
 	open     int
+	made     int32 // pieces that ever left an account that may be negative
 }
 
 // New makes an empty book.
@@ -86,7 +91,7 @@ func (b *Book) Reset() {
 	b.seats.reset()
 	b.cells.reset()
 	b.accounts, b.paths, b.items = b.accounts[:0], b.paths[:0], b.items[:0]
-	b.partials, b.log, b.entries, b.open = b.partials[:0], b.log[:0], b.entries[:0], 0
+	b.partials, b.log, b.entries, b.open, b.made = b.partials[:0], b.log[:0], b.entries[:0], 0, 0
 	b.sentinels()
 }
 

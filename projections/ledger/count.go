@@ -11,13 +11,14 @@ type Number struct {
 // Count sets what an account holds of the matching items to n, by an
 // observation. Book above n opens a short for each item that is missing some,
 // in the order of their numbers; book below n opens one over. Nothing happens
-// at outside/…, at 0 and at an entry's account. A negative n is taken as 0.
+// at outside/…, at 0, at an entry's account and for a match about nothing. n
+// is taken as 0 to MaxQty.
 func (b *Book) Count(fact Fact, known events.Known, a AccountID, m Match, n int32) Opened {
 	if !b.countable(a) {
 		return Opened{}
 	}
 	o := b.set(fact, a, m, n)
-	b.sawKind(fact, known, a, b.kindOf(m))
+	b.sawSome(fact, known, a, m)
 	return o
 }
 
@@ -34,17 +35,15 @@ func (b *Book) CountAll(fact Fact, known events.Known, a AccountID, rows []Numbe
 	}
 	if !complete {
 		for _, r := range rows {
-			b.sawKind(fact, known, a, b.kindOf(r.Match))
+			b.sawSome(fact, known, a, r.Match)
 		}
 		return o
 	}
-	for i := int32(0); i < b.accounts[a].len; {
+	for i := int32(0); i < b.accounts[a].len; i++ {
 		c := b.cells.cells[b.accounts[a].off+i]
-		if b.named(rows, c.item) {
-			i++
-			continue
+		if c.qty > 0 && !b.named(rows, c.item) {
+			o.add(b.short(fact, a, c.item, c.qty))
 		}
-		o.add(b.short(fact, a, c.item, c.qty))
 	}
 	b.Saw(fact, known, a)
 	return o
@@ -72,24 +71,26 @@ func (b *Book) named(rows []Number, item ItemID) bool {
 
 // set makes the balance n and opens entries for the difference.
 func (b *Book) set(fact Fact, a AccountID, m Match, n int32) (o Opened) {
+	if b.kindOf(m) == 0 {
+		return o
+	}
 	n = min(max(n, 0), MaxQty)
 	have, held := int32(0), ItemID(0)
 	for _, c := range b.cells.run(&b.accounts[a]) {
-		if b.Matches(m, c.item) {
+		if c.qty > 0 && b.Matches(m, c.item) {
 			have += c.qty
 			held = c.item
 		}
 	}
-	if n > have {
+	if n > have && !b.full(n-have) {
 		if held == 0 {
 			held = b.Plain(m)
 		}
 		o.add(b.over(fact, a, held, n-have))
 	}
-	for i := int32(0); have > n; {
+	for i := int32(0); have > n; i++ {
 		c := b.cells.cells[b.accounts[a].off+i]
-		if !b.Matches(m, c.item) {
-			i++
+		if c.qty <= 0 || !b.Matches(m, c.item) {
 			continue
 		}
 		q := min(c.qty, have-n)
@@ -127,20 +128,20 @@ func (b *Book) Saw(fact Fact, known events.Known, a AccountID) {
 // Touch records that a hand was at an account without moving what it holds.
 func (b *Book) Touch(fact Fact, a AccountID) { b.accounts[a].touched = fact }
 
-// sawKind records a count of one kind at an account.
-func (b *Book) sawKind(fact Fact, known events.Known, a AccountID, k KindID) {
+// sawSome records a count of what matches at an account.
+func (b *Book) sawSome(fact Fact, known events.Known, a AccountID, m Match) {
 	row := &b.accounts[a]
 	row.seen = Look{fact, known}
 	if !Bounds(known) {
 		return
 	}
 	for i := row.partial; i != 0; i = b.partials[i].next {
-		if b.partials[i].kind == k {
+		if b.partials[i].match == m {
 			b.partials[i].look = row.seen
 			return
 		}
 	}
-	b.partials = append(b.partials, partialCount{kind: k, look: row.seen, next: row.partial})
+	b.partials = append(b.partials, partialCount{match: m, look: row.seen, next: row.partial})
 	row.partial = int32(len(b.partials) - 1)
 }
 
@@ -148,16 +149,19 @@ func (b *Book) sawKind(fact Fact, known events.Known, a AccountID, k KindID) {
 // them.
 func (b *Book) Seen(a AccountID) Look { return b.accounts[a].seen }
 
-// LastCount is the last count of a kind at an account: of that kind alone, or
-// of the whole account. Kind 0 asks for the whole account only.
-func (b *Book) LastCount(a AccountID, k KindID) Look {
-	row := &b.accounts[a]
-	for i := row.partial; i != 0 && k != 0; i = b.partials[i].next {
-		if b.partials[i].kind == k {
-			return b.partials[i].look
+// LastCount is the last count of an account as a whole.
+func (b *Book) LastCount(a AccountID) Look { return b.accounts[a].counted }
+
+// LastCountOf is the last count at an account that an item was part of: of the
+// whole account, or of some that the item matches.
+func (b *Book) LastCountOf(a AccountID, item ItemID) Look {
+	last := b.accounts[a].counted
+	for i := b.accounts[a].partial; i != 0; i = b.partials[i].next {
+		if p := &b.partials[i]; p.look.Fact >= last.Fact && b.Matches(p.match, item) {
+			last = p.look
 		}
 	}
-	return row.counted
+	return last
 }
 
 // Touched is the last fact in which a hand was at the account.

@@ -47,7 +47,7 @@ func (e Entry) Disputed() bool { return e.Facts != [2]Fact{} }
 
 func (b *Book) openEntry(fact Fact, item ItemID, place AccountID, sign Sign, qty int32) EntryNo {
 	k := EntryNo(len(b.entries))
-	after := b.LastCount(place, b.items[item].kind).Fact
+	after := b.LastCountOf(place, item).Fact
 	own := b.addAccount(Unexplained, sign == Over)
 	ord := int32(1)
 	if last := &b.entries[k-1]; last.Shown == fact && k > 1 {
@@ -111,7 +111,7 @@ func (b *Book) isOpen(k EntryNo, qty int32) bool {
 // outside/arrived; borrowed: outside/job/…; written off: lost), an over takes
 // from it. It is refused, and changes nothing, if the entry has fewer open, if
 // the account is 0 or an entry's, if how is empty or Paired (see Pair), or if an
-// over asks an account for more than it holds.
+// over asks an account for more than it holds or can give.
 func (b *Book) Close(fact Fact, k EntryNo, how events.Ending, qty int32, against AccountID) bool {
 	if !b.isOpen(k, qty) || how == "" || how == events.Paired || !b.movable(against, against) {
 		return false
@@ -135,7 +135,8 @@ func (b *Book) Close(fact Fact, k EntryNo, how events.Ending, qty int32, against
 // differ, a piece of one kind was taken for the other: the short's piece then
 // goes to via and the over's comes from it, and via must be outside/….
 // Otherwise via is not used. It is refused, and changes nothing, if either has
-// fewer open, the signs are not short and over, or via is not outside/….
+// fewer open, the signs are not short and over, via is needed and is not
+// outside/…, or the book is full.
 func (b *Book) Pair(fact Fact, short, over EntryNo, qty int32, via AccountID) bool {
 	if !b.isOpen(short, qty) || !b.isOpen(over, qty) {
 		return false
@@ -147,9 +148,10 @@ func (b *Book) Pair(fact Fact, short, over EntryNo, qty int32, via AccountID) bo
 	if b.items[s.Item].kind == b.items[o.Item].kind {
 		b.post(Posting{fact, s.Item, o.Item, s.Account, o.Account, qty, false})
 	} else {
-		if b.accounts[via].class != Outside || !b.post(Posting{fact, s.Item, s.Item, s.Account, via, qty, false}) {
+		if b.accounts[via].class != Outside || b.full(qty) {
 			return false
 		}
+		b.post(Posting{fact, s.Item, s.Item, s.Account, via, qty, false})
 		b.post(Posting{fact, o.Item, o.Item, via, o.Account, qty, false})
 	}
 	b.ended(fact, short, events.Paired, qty, over)

@@ -4,8 +4,8 @@ import "countback/events"
 
 // Post moves qty pieces of an item from one account to another. It is refused,
 // and changes nothing, if qty is not 1 to MaxQty, if from and to are the same,
-// if either is 0 or the account of an entry (those are closed by name), or if
-// from holds too few and may not be negative.
+// if the item or either account is 0, if either is the account of an entry
+// (those are closed by name), or if from holds too few and may not be negative.
 func (b *Book) Post(fact Fact, item ItemID, qty int32, from, to AccountID) bool {
 	return b.PostInto(fact, item, item, qty, from, to)
 }
@@ -14,7 +14,8 @@ func (b *Book) Post(fact Fact, item ItemID, qty int32, from, to AccountID) bool 
 // another condition or with another origin. from and to may be the same. It is
 // refused also if the kinds differ or if nothing would change.
 func (b *Book) PostInto(fact Fact, item, into ItemID, qty int32, from, to AccountID) bool {
-	if !b.movable(from, to) || (from == to && item == into) || b.items[item].kind != b.items[into].kind {
+	if !quantity(qty) || item == 0 || !b.movable(from, to) || (from == to && item == into) ||
+		b.items[item].kind != b.items[into].kind {
 		return false
 	}
 	if !b.post(Posting{fact, item, into, from, to, qty, true}) {
@@ -29,24 +30,48 @@ func (b *Book) movable(from, to AccountID) bool {
 	return from != 0 && to != 0 && b.accounts[from].class != Unexplained && b.accounts[to].class != Unexplained
 }
 
-// post changes two balances and writes the log. It guards what may be
-// negative and the limits, and nothing else.
+// quantity says that a posting can move so many.
+func quantity(n int32) bool { return n > 0 && n <= MaxQty }
+
+// full says that qty more pieces cannot come into the book.
+func (b *Book) full(qty int32) bool { return b.made > maxMade-qty }
+
+// post changes two balances and writes the log. It guards what may be negative
+// and nothing else.
 func (b *Book) post(p Posting) bool {
-	if uint32(p.Qty-1) >= MaxQty {
+	f := &b.accounts[p.From]
+	if f.negative {
+		if b.full(p.Qty) {
+			return false
+		}
+		b.made += p.Qty
+		b.cells.cell(f, p.Item).qty -= p.Qty
+		b.arrive(p)
+		return true
+	}
+	i, ok := b.cells.find(f, p.Item)
+	if !ok || b.cells.cells[i].qty < p.Qty {
 		return false
 	}
-	f, t := &b.accounts[p.From], &b.accounts[p.To]
-	left := b.cells.qty(f, p.Item) - p.Qty
-	if left < 0 && (!f.negative || left < -maxBalance) {
-		return false
-	}
-	if t.class == Outside && b.cells.qty(t, p.Into) > maxBalance-p.Qty {
-		return false
-	}
-	b.cells.add(f, p.Item, -p.Qty)
-	b.cells.add(t, p.Into, p.Qty)
-	b.log = append(b.log, p)
+	b.cells.cells[i].qty -= p.Qty
+	b.arrive(p)
 	return true
+}
+
+// arrive is the second half of a posting whose first half is done.
+func (b *Book) arrive(p Posting) {
+	b.cells.cell(&b.accounts[p.To], p.Into).qty += p.Qty
+	if len(b.log) == cap(b.log) {
+		b.growLog()
+	}
+	b.log = append(b.log, p)
+}
+
+// growLog doubles the log; the runtime's smaller steps would copy it more often.
+func (b *Book) growLog() {
+	log := make([]Posting, len(b.log), max(firstLog, 2*len(b.log)))
+	copy(log, b.log)
+	b.log = log
 }
 
 // Opened are the entries that one call opened: First to First+N-1.
@@ -66,7 +91,8 @@ func (o *Opened) add(k EntryNo) {
 // another. Items are taken in the order of their numbers. What the book does
 // not hold at from is taken from a new over there, so a Move always moves qty
 // pieces; outside/… owes it instead. Nothing is moved if qty is not 1 to
-// MaxQty, if from and to are the same, or if either is 0 or an entry's account.
+// MaxQty, if from and to are the same, if m is about nothing, or if either
+// account is 0 or an entry's.
 func (b *Book) Move(fact Fact, m Match, qty int32, from, to AccountID) Opened {
 	return b.MoveInto(fact, m, 0, qty, from, to)
 }
@@ -74,7 +100,7 @@ func (b *Book) Move(fact Fact, m Match, qty int32, from, to AccountID) Opened {
 // MoveInto is Move for pieces that arrive as the item into (of the same kind;
 // 0 or an item of another kind leaves each piece what it is).
 func (b *Book) MoveInto(fact Fact, m Match, into ItemID, qty int32, from, to AccountID) (o Opened) {
-	if uint32(qty-1) >= MaxQty || from == to || !b.movable(from, to) {
+	if !quantity(qty) || b.kindOf(m) == 0 || from == to || !b.movable(from, to) {
 		return o
 	}
 	if into != 0 && b.items[into].kind != b.kindOf(m) {
@@ -91,21 +117,19 @@ func (b *Book) MoveInto(fact Fact, m Match, into ItemID, qty int32, from, to Acc
 
 // take posts what from holds, up to qty, and gives what is still to be moved.
 func (b *Book) take(fact Fact, m Match, into ItemID, qty int32, from, to AccountID) int32 {
-	for i := int32(0); qty > 0; {
+	for i := int32(0); qty > 0; i++ {
 		a := &b.accounts[from]
 		if i >= a.len {
 			break
 		}
-		c := b.cells.cells[a.off+i]
+		c := &b.cells.cells[a.off+i]
 		if c.qty <= 0 || !b.Matches(m, c.item) {
-			i++
 			continue
 		}
 		n := min(c.qty, qty)
-		if !b.post(Posting{fact, c.item, intoOr(into, c.item), from, to, n, true}) {
-			break
-		}
+		c.qty -= n
 		qty -= n
+		b.arrive(Posting{fact, c.item, intoOr(into, c.item), from, to, n, true})
 	}
 	return qty
 }
@@ -124,6 +148,9 @@ func (b *Book) shortage(fact Fact, item, into ItemID, qty int32, from, to Accoun
 		b.post(Posting{fact, item, into, from, to, qty, true})
 		return o
 	}
+	if b.full(qty) {
+		return o
+	}
 	k := b.openEntry(fact, item, from, Over, qty)
 	b.post(Posting{fact, item, into, b.entries[k].Account, to, qty, true})
 	o.add(k)
@@ -133,9 +160,9 @@ func (b *Book) shortage(fact Fact, item, into ItemID, qty int32, from, to Accoun
 // Turn is a change of condition: qty pieces that match at an account are from
 // now on in condition c. Pieces that are so already are passed over. What the
 // account does not hold opens an over there. Nothing changes if qty is not 1 to
-// MaxQty, or if a is 0 or an entry's account.
+// MaxQty, if m is about nothing, or if a is 0 or an entry's account.
 func (b *Book) Turn(fact Fact, m Match, c events.Condition, qty int32, a AccountID) (o Opened) {
-	if uint32(qty-1) >= MaxQty || !b.movable(a, a) {
+	if !quantity(qty) || b.kindOf(m) == 0 || !b.movable(a, a) {
 		return o
 	}
 	var picked [8]cell

@@ -27,7 +27,7 @@ func (b *Book) Balance(a AccountID, m Match) int32 {
 func (b *Book) At(a AccountID) iter.Seq2[ItemID, int32] {
 	return func(yield func(ItemID, int32) bool) {
 		for _, c := range b.cells.run(&b.accounts[a]) {
-			if !yield(c.item, c.qty) {
+			if c.qty != 0 && !yield(c.item, c.qty) {
 				return
 			}
 		}

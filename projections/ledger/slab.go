@@ -2,7 +2,8 @@ package ledger
 
 import "math/bits"
 
-// cell is what one account holds of one item. No cell is kept at zero.
+// cell is what one account holds of one item. A cell whose pieces are gone
+// stays at zero: the same pieces mostly come back.
 type cell struct {
 	item ItemID
 	qty  int32
@@ -19,66 +20,65 @@ type slab struct {
 // firstRoom is the room of an account's first run, as a power of two.
 const firstRoom = 2
 
+// scanned is the longest run that is searched from end to end; a short run is
+// faster to scan than to halve.
+const scanned = 12
+
 func (s *slab) reset() {
 	s.cells = s.cells[:0]
 	s.free = [32]int32{}
 }
 
-// run is what an account holds, sorted by item. It is valid until the next
-// change of any account.
+// run is what an account holds, sorted by item, with cells at zero among it. It
+// is valid until the next change of any account.
 func (s *slab) run(a *account) []cell { return s.cells[a.off : a.off+a.len] }
 
-// find gives the place in the account's run where the item is or would be.
+// find gives the cell of an item, or the place where it would be.
 func (s *slab) find(a *account, item ItemID) (int32, bool) {
-	run := s.run(a)
-	lo, hi := 0, len(run)
-	for hi-lo > 8 {
-		mid := int(uint(lo+hi) >> 1)
-		if run[mid].item < item {
+	lo, hi := a.off, a.off+a.len
+	for hi-lo > scanned {
+		mid := int32(uint32(lo+hi) >> 1)
+		if s.cells[mid].item < item {
 			lo = mid + 1
 		} else {
 			hi = mid + 1
 		}
 	}
-	for ; lo < len(run); lo++ {
-		if run[lo].item >= item {
-			return int32(lo), run[lo].item == item
+	for ; lo < hi; lo++ {
+		if it := s.cells[lo].item; it >= item {
+			return lo, it == item
 		}
 	}
-	return int32(lo), false
+	return lo, false
 }
 
 // qty is what the account holds of the item.
 func (s *slab) qty(a *account, item ItemID) int32 {
 	if i, ok := s.find(a, item); ok {
-		return s.cells[a.off+i].qty
+		return s.cells[i].qty
 	}
 	return 0
 }
 
-// add changes the cell of the item by qty, which may be negative.
-func (s *slab) add(a *account, item ItemID, qty int32) {
+// cell gives the cell of an item, a new one at zero if there was none.
+func (s *slab) cell(a *account, item ItemID) *cell {
 	i, ok := s.find(a, item)
 	if !ok {
-		s.insert(a, i, cell{item, qty})
-		return
+		i = s.insert(a, i, item)
 	}
-	c := &s.cells[a.off+i]
-	if c.qty += qty; c.qty == 0 {
-		run := s.run(a)
-		copy(run[i:], run[i+1:])
-		a.len--
-	}
+	return &s.cells[i]
 }
 
-func (s *slab) insert(a *account, i int32, c cell) {
+func (s *slab) insert(a *account, i int32, item ItemID) int32 {
 	if a.len == a.cap {
+		i -= a.off
 		s.grow(a)
+		i += a.off
 	}
 	a.len++
-	run := s.run(a)
-	copy(run[i+1:], run[i:])
-	run[i] = c
+	copy(s.cells[i+1:a.off+a.len], s.cells[i:])
+	s.cells[i] = cell{item: item}
+	return i
 }
 
 // grow gives the account a run of twice the room.
@@ -101,9 +101,7 @@ func (s *slab) take(power int) int32 {
 		return at - 1
 	}
 	off := int32(len(s.cells))
-	for range 1 << power {
-		s.cells = append(s.cells, cell{})
-	}
+	s.cells = append(s.cells, make([]cell, 1<<power)...)
 	return off
 }
 
