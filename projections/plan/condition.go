@@ -113,3 +113,38 @@ func (c *Condition) evalSeats(s *Present) bool {
 	}
 	return !some
 }
+
+// opposite is what must come about for a condition not to hold any more: the
+// part off, one of the seats out. ok is false where the plan has no word for it.
+func (c *Condition) opposite() (o Condition, ok bool) {
+	o = *c
+	switch {
+	case c.Op == OfPart && c.Is == IsOn, c.Op == OfPart && c.Is == IsHere:
+		o.Is = IsOff
+	case c.Op == OfPart:
+		o.Is = IsOn
+	case c.Op == OfSeats && c.Is >= IsParked:
+		o.Op, o.Is = OfSome, IsOut
+	case c.Op == OfSeats:
+		o.Op, o.Is = OfSome, IsFilled
+	case c.Op == OfLoan:
+		o.Is = IsIn + IsOut - c.Is
+	case c.Op == OfCavity && c.Is <= IsClosed:
+		o.Is = IsOpen + IsClosed - c.Is
+	case c.Op == OfCavity:
+		o.Is = IsDrained + IsWet - c.Is
+	default:
+		return o, false
+	}
+	return o, true
+}
+
+func opposites(kids []Condition) []Condition {
+	var out []Condition
+	for i := range kids {
+		if o, ok := kids[i].opposite(); ok {
+			out = append(out, o)
+		}
+	}
+	return out
+}

@@ -38,7 +38,9 @@ type greedy struct {
 }
 
 func (g *greedy) fresh(i StepIndex) bool { return g.times[i] == 0 && !g.s.p.Steps[i].Optional }
-func (g *greedy) way(i StepIndex) bool   { return g.times[i] == 0 && g.s.p.Steps[i].Optional && g.wanted() }
+func (g *greedy) way(i StepIndex) bool {
+	return g.times[i] == 0 && g.s.p.Steps[i].Optional && g.wanted()
+}
 func (g *greedy) repeat(i StepIndex) bool {
 	return g.times[i] > 0 && g.times[i] <= maxRepeats && len(g.s.p.Steps[i].Sets) > 0 && g.wanted()
 }

@@ -55,6 +55,11 @@ func (r *reader) readHoles(e *entry, j *Joint, self JointIndex) {
 	}
 	r.readStack(e, &s)
 	e.done()
+	if s.Thread != "" {
+		if _, err := fastener.Parse(s.Thread); err != nil {
+			r.fault(e.line(), CodeFastener, "%s: thread: %v", e.what, err)
+		}
+	}
 	for _, name := range at {
 		if len(r.p.Seats) >= maxSeats {
 			r.fault(e.line(), CodeLimit, "%s: more than %d holes", e.what, maxSeats)

@@ -1,0 +1,214 @@
+package plan
+
+import "slices"
+
+// CanDo is every reason why a step cannot be done now, each in plain words
+// with what clears it; nil where it can. What the plan's author asks for comes
+// first; a reason of the geometry that the same steps clear is not repeated.
+// Can is the same question without the reasons.
+func (s *Present) CanDo(i StepIndex) []Unmet {
+	if s.Can(i) {
+		return nil
+	}
+	step := &s.p.Steps[i]
+	var written, follows []Unmet
+	grouped := map[why][]SeatIndex{}
+	for _, d := range s.p.demands(i) {
+		if d.cond.Eval(s) || (d.active != nil && !d.active(s)) {
+			continue
+		}
+		if d.why == whyTied || d.why == whyLoanSeat {
+			seats := grouped[d.why]
+			addOnce(&seats, d.seat)
+			grouped[d.why] = seats
+			continue
+		}
+		for _, u := range d.cond.Explain(s) {
+			u.Text += s.because(step, &d)
+			if d.why == whyWritten {
+				written = append(written, u)
+			} else {
+				follows = append(follows, u)
+			}
+		}
+	}
+	for _, w := range [...]why{whyTied, whyLoanSeat} {
+		if u, ok := s.explainHeld(step, w, grouped[w], written); ok {
+			follows = append(follows, u)
+		}
+	}
+	return s.sameWay(step, unrepeated(written, append(s.explainBench(step), follows...)))
+}
+
+// explainHeld is one reason for all holes that still hold something, less
+// those that a reason given already clears.
+func (s *Present) explainHeld(step *Step, w why, seats []SeatIndex, given []Unmet) (Unmet, bool) {
+	var left []SeatIndex
+	for _, seat := range seats {
+		if !clearedBy(given, s.p.clears.empties[seat]) {
+			left = append(left, seat)
+		}
+	}
+	if left == nil {
+		return Unmet{}, false
+	}
+	c := Condition{Op: OfSeats, Seats: left, Is: IsOut}
+	u := s.explainSeats(&c)
+	if w == whyLoanSeat {
+		u.Text += ", where a loan is to go"
+		return u, true
+	}
+	var held []PartIndex
+	for _, x := range step.need.removeTied {
+		if slices.Contains(left, x.seat) && s.there(x.part) {
+			addOnce(&held, x.part)
+		}
+	}
+	u.Text += ", and hold " + s.p.partNames(held)
+	return u, true
+}
+
+// clearedBy reports whether a reason given is cleared by one of the steps.
+func clearedBy(given []Unmet, by []StepIndex) bool {
+	return slices.ContainsFunc(given, func(u Unmet) bool {
+		return slices.ContainsFunc(u.By, func(i StepIndex) bool { return slices.Contains(by, i) })
+	})
+}
+
+// unrepeated appends the reasons that no reason before them already covers.
+func unrepeated(list, more []Unmet) []Unmet {
+	for _, u := range more {
+		if len(u.By) == 0 || !slices.ContainsFunc(list, func(o Unmet) bool { return covers(o.By, u.By) }) {
+			list = append(list, u)
+		}
+	}
+	return list
+}
+
+// covers reports whether every step of b is in a.
+func covers(a, b []StepIndex) bool {
+	for _, i := range b {
+		if !slices.Contains(a, i) {
+			return false
+		}
+	}
+	return true
+}
+
+// sameWay drops steps of the other direction from what clears a reason, where
+// some of the step's own direction do too: who takes apart is not sent to
+// build.
+func (s *Present) sameWay(step *Step, list []Unmet) []Unmet {
+	for n := range list {
+		var same []StepIndex
+		for _, i := range list[n].By {
+			if s.p.Steps[i].Section.Apart() == step.Section.Apart() {
+				same = append(same, i)
+			}
+		}
+		if len(same) == 0 || len(same) == len(list[n].By) {
+			continue
+		}
+		if list[n].Clear == s.doOne(list[n].By) {
+			list[n].Clear = s.doOne(same)
+		}
+		list[n].By = same
+	}
+	return list
+}
+
+func (p *Plan) partNames(parts []PartIndex) string {
+	text := ""
+	for i, part := range parts {
+		if i > 0 {
+			text += ", "
+		}
+		text += p.Parts[part].Name
+	}
+	return text
+}
+
+// because says where a demand comes from, in words that follow the fact.
+func (s *Present) because(step *Step, d *demand) string {
+	p := s.p
+	switch d.why {
+	case whyOver:
+		return ", over " + p.Parts[d.part].Name
+	case whyUnder:
+		return ", and comes before " + p.Parts[d.part].Name
+	case whyFasten:
+		return ", and " + p.SeatNames([]SeatIndex{d.seat}) + " is to hold it"
+	case whyLoanStop:
+		switch {
+		case step.Turns || step.Cranks:
+			return ", and the crank would turn"
+		case len(step.SendsOut) > 0:
+			return ", and would leave the shop with " + p.partNames(step.SendsOut)
+		}
+		return ", and must be out for this"
+	case whyLoanSeat:
+		return ", where a loan is to go"
+	case whyLoanOpen:
+		return ", and a loan is to go through"
+	}
+	return ""
+}
+
+// explainBench is why the parts that a step works on are not where it works.
+func (s *Present) explainBench(step *Step) []Unmet {
+	p := s.p
+	var out []Unmet
+	away := func(i PartIndex) {
+		c := partCond(i, IsHere)
+		out = append(out, s.explainPart(&c))
+	}
+	if step.Part != None && !s.onBench(step) {
+		if at := s.awayWith(step.Part); at != None {
+			away(at)
+		} else {
+			c := partCond(step.Part, IsOff)
+			u := s.explainPart(&c)
+			u.Text = p.Parts[step.Part].Name + ": on the engine"
+			out = append(out, u)
+		}
+	}
+	for _, h := range step.need.here {
+		if at := s.awayWith(h); at != None {
+			away(at)
+		}
+	}
+	for _, f := range step.Fits {
+		if s.parts[f] == PartAway {
+			away(f)
+		}
+	}
+	return out
+}
+
+// Free is what still holds a part, whatever step would take it off: parts
+// that lie over it or over what travels with it, and holes that bolt it to
+// something. Nil means that it can be lifted away.
+func (s *Present) Free(i PartIndex) []Unmet {
+	var out []Unmet
+	for _, q := range s.p.guide.over[i] {
+		if s.there(q) {
+			c := partCond(q, IsOff)
+			u := s.explainPart(&c)
+			u.Text += ", over " + s.p.Parts[i].Name
+			out = append(out, u)
+		}
+	}
+	var held []SeatIndex
+	for _, seat := range s.p.guide.tied[i] {
+		if s.held(seat) {
+			held = append(held, seat)
+		}
+	}
+	if held != nil {
+		c := Condition{Op: OfSeats, Seats: held, Is: IsOut}
+		u := s.explainSeats(&c)
+		u.Text += ", and hold " + s.p.Parts[i].Name
+		out = append(out, u)
+	}
+	return out
+}

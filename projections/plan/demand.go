@@ -1,0 +1,76 @@
+package plan
+
+// demand is everything that must hold before a step, as one list of
+// conditions: what its author wrote, and what follows from the geometry, from
+// the loans and from the marks that it sets. A demand that follows from
+// something that does not move any more (a part that is off already) is left
+// out by whoever asks with a state in hand.
+type demand struct {
+	cond   Condition
+	why    why
+	part   PartIndex // the part that moves; None
+	seat   SeatIndex // the hole that is fastened; None
+	active func(*Present) bool
+}
+
+// why is where a demand comes from.
+type why uint8
+
+const (
+	whyWritten  why = iota // the author wrote it
+	whyOver                // lies over what moves
+	whyTied                // a hole holds what moves
+	whyUnder               // must be there before what goes on
+	whyFasten              // must be there before the fastener
+	whyLoanStop            // a loan that must be out
+	whyLoanSeat            // a loan goes where a piece is
+	whyLoanOpen            // a loan moves in a cavity that must be open
+	whyMark                // a mark that it sets asks for it
+	whyBench               // the part must lie here
+)
+
+func partCond(i PartIndex, is Is) Condition { return Condition{Op: OfPart, Part: i, Is: is} }
+func seatCond(i SeatIndex, is Is) Condition {
+	return Condition{Op: OfSeats, Seats: []SeatIndex{i}, Is: is}
+}
+
+// demands lists what a step asks for, whatever the state.
+func (p *Plan) demands(i StepIndex) []demand {
+	step := &p.Steps[i]
+	n := &step.need
+	var out []demand
+	add := func(c Condition, w why, part PartIndex, seat SeatIndex, active func(*Present) bool) {
+		out = append(out, demand{c, w, part, seat, active})
+	}
+	for k := range step.When.Kids {
+		add(step.When.Kids[k], whyWritten, None, None, nil)
+	}
+	for _, x := range n.removeOver {
+		add(partCond(x.second, IsOff), whyOver, x.first, None, func(s *Present) bool { return s.there(x.first) })
+	}
+	for _, x := range n.removeTied {
+		add(seatCond(x.seat, IsOut), whyTied, x.part, x.seat, func(s *Present) bool { return s.there(x.part) })
+	}
+	for _, x := range n.fitOver {
+		add(partCond(x.second, IsOff), whyOver, x.first, None, func(s *Present) bool { return s.lacks(x.first) })
+	}
+	for _, x := range n.fitUnder {
+		add(partCond(x.second, IsOn), whyUnder, x.first, None, func(s *Present) bool { return s.lacks(x.first) })
+	}
+	for _, x := range n.fasten {
+		add(partCond(x.part, IsOn), whyFasten, x.part, x.seat, func(s *Present) bool { return s.wants(x.seat) })
+	}
+	for _, x := range n.loansOut {
+		add(Condition{Op: OfLoan, Loan: x.loan, Is: IsOut}, whyLoanStop, None, None, func(s *Present) bool { return s.stopping(x) })
+	}
+	for _, seat := range n.freeSeats {
+		add(seatCond(seat, IsOut), whyLoanSeat, None, seat, nil)
+	}
+	for _, x := range n.open {
+		add(Condition{Op: OfCavity, Cavity: x.cavity, Is: IsOpen}, whyLoanOpen, None, None, func(s *Present) bool { return s.moves(x) })
+	}
+	for k := range n.marks {
+		add(n.marks[k], whyMark, None, None, nil)
+	}
+	return out
+}
