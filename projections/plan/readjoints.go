@@ -50,9 +50,6 @@ func (r *reader) readHoles(e *entry, j *Joint, self JointIndex) {
 		Through:    child(e.node, "free-behind") != nil,
 		ThreadLock: e.flag("thread-lock"), Sealant: e.sealant(), OwnSeat: e.ownSeat(), Note: e.text("note"),
 	}
-	if s.Through && child(e.node, "depth") != nil {
-		r.fault(e.line(), CodeValue, "%s: depth is of a blind hole, free-behind of a through hole; it has both", e.what)
-	}
 	r.readStack(e, &s)
 	e.done()
 	if s.Thread != "" {
