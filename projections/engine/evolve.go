@@ -1,0 +1,182 @@
+package engine
+
+import (
+	"strconv"
+
+	"countback/events"
+	"countback/projections/ledger"
+)
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// apply folds one fact. ev is what stands in the fact's place: its own event,
+// what a correction says instead, or nil. Evolve never refuses (rule R4): what
+// the book cannot hold becomes a short, an over or a note.
+func (s *State) apply(f ledger.Fact, r *events.Record, ev events.Event) {
+	s.fact, s.rec, s.opened = f, r, ledger.Opened{}
+	before := s.book.Entries()
+	s.evolve(ev)
+	if n := s.book.Entries(); n != before {
+		s.opened = ledger.Opened{First: ledger.EntryNo(before + 1), N: int32(n - before)}
+		s.disputes()
+	}
+}
+
+// evolve is the accountant's page: what each kind of fact does to the books.
+func (s *State) evolve(ev events.Event) {
+	switch e := ev.(type) {
+	case nil, events.Corrected:
+		// what it corrects has changed in its own place
+	case events.PiecesOut:
+		s.piecesOut(&e)
+	case events.PiecesFitted:
+		s.piecesFitted(&e)
+	case events.Counted:
+		s.counted(&e)
+	case events.PiecesMoved:
+		s.piecesMoved(&e)
+	case events.PartRemoved:
+		s.partRemoved(&e)
+	case events.PartFitted:
+		s.partFitted(&e)
+	case events.StageRecorded:
+		s.stageRecorded(&e)
+	case events.PiecesParked:
+		s.piecesParked(&e)
+	case events.PiecesLoosened:
+		s.piecesLoosened(&e)
+	case events.BagLabelled:
+		b := s.bag(e.Bag)
+		b.Joint, b.Part = e.Joint, e.Part
+	case events.BagOpened:
+		s.bag(e.Bag).Closed = false
+	case events.BagClosed:
+		s.bagClosed(&e)
+	case events.BagsMerged:
+		s.bagsMerged(&e)
+	case events.BagSplit:
+		s.bagSplit(&e)
+	case events.BagRetired:
+		s.bag(e.Bag).Retired = s.fact
+	case events.PiecesScrapped:
+		s.transfer(e.From, "scrap", e.Lines)
+	case events.PiecesKept:
+		s.piecesKept(&e)
+	case events.ConditionChanged:
+		s.conditionChanged(&e)
+	case events.BenchSwept:
+		s.benchSwept(&e)
+	case events.PartPlaced:
+		s.partPlaced(&e)
+	case events.RackRead:
+		s.rackRead(&e)
+	case events.OrderLost:
+		s.orderLost(&e)
+	case events.Reassigned:
+		s.reassigned(&e)
+	case events.HardwareReceived:
+		s.received(e.From, e.To, e.Lot, e.Lines)
+	case events.KitOpened:
+		s.received(events.Place("outside/supplier/"+e.Kit), e.To, e.Lot, e.Lines)
+	case events.LoanIn:
+		s.loanIn(&e)
+	case events.LoanOut:
+		s.loanOut(&e)
+	default:
+		s.evolveRest(ev)
+	}
+}
+
+// evolveRest holds the kinds that come a few times in a job.
+func (s *State) evolveRest(ev events.Event) {
+	switch e := ev.(type) {
+	case events.JobOpened:
+		s.jobOpened(&e)
+	case events.TagsIssued:
+		s.tagsIssued(&e)
+	case events.TagVoided:
+		delete(s.tags, e.Code)
+	case events.PlanAmended:
+		s.planAmended(&e)
+	case events.LayoutSeen:
+		s.layoutSeen(&e)
+	case events.OptionSeen:
+		s.optionSeen(&e)
+	case events.JointTagged:
+		s.jointTagged(&e)
+	case events.MissingOnArrival:
+		s.missingOnArrival(&e)
+	case events.DamagedOnArrival:
+		s.damagedOnArrival(&e)
+	case events.CaughtUp:
+		s.caughtUp(&e)
+	case events.HandedOver:
+		s.handed = &e
+	case events.AuditSigned:
+		s.signed = append(s.signed, Signature{e, s.rec.Operator, s.fact})
+	case events.JobEnded:
+		s.Ended = &Ended{e.How, s.fact}
+	case events.JobResumed:
+		s.Ended = nil
+	case events.FastenerBroken:
+		s.fastenerBroken(&e)
+	case events.OtherEndTold:
+		s.otherEndTold(&e)
+	case events.HotWorkConfirmed:
+		s.hotWorkConfirmed(&e)
+	case events.ExtractionTried:
+		s.extractionTried(&e)
+	case events.StudExtracted:
+		s.studExtracted(&e)
+	case events.HoleChanged:
+		s.holeChanged(e.Joint, e.Hole, Hole{e.State, e.DepthMm, e.Takes, s.fact})
+	case events.LossReported:
+		s.lossReported(&e)
+	case events.ShortEnded:
+		s.shortEnded(&e)
+	case events.DisagreementSettled:
+		s.disagreementSettled(&e)
+	case events.HardwareLent:
+		s.transfer(e.From, events.Place("outside/job/"+e.To), e.Lines)
+	case events.HardwareBorrowed:
+		s.transfer(events.Place("outside/job/"+e.From), e.To, e.Lines)
+	case events.CavityOpened:
+		s.cavitySaid(e.Cavity, true)
+	case events.CavityLooked:
+		s.cavityLooked(&e)
+	case events.CavityClosed:
+		s.cavitySaid(e.Cavity, false)
+	case events.FluidChanged:
+		s.fluidChanged(&e)
+	case events.MarkMade:
+		s.markMade(&e)
+	case events.ActDone:
+		s.actDone(e.Act)
+	case events.SecondChecked:
+		s.checks = append(s.checks, Check{e, s.rec.Operator, s.fact})
+	case events.SentOut:
+		s.sentOut(&e)
+	case events.Returned:
+		s.returned(&e)
+	case events.Exchanged:
+		s.exchanged(&e)
+	case events.HoldSet:
+		s.holds = append(s.holds, &Hold{ID: e.Hold, On: e.On, Why: e.Why, Since: s.fact})
+	case events.HoldReleased:
+		s.holdReleased(&e)
+	case events.Overridden:
+		s.passes = append(s.passes, Override{e, s.fact})
+	case events.Measured:
+		s.measured = append(s.measured, Reading{e, s.fact})
+	case events.FindingRaised:
+		s.findings = append(s.findings, &Finding{ID: e.Finding, On: e.On, What: e.What, Since: s.fact})
+	case events.FindingDecided:
+		s.findingDecided(&e)
+	case events.Unknown:
+		s.unknown = append(s.unknown, Strange{e.Kind, s.fact})
+	case events.RangeReserved, events.BadgeIssued:
+		// the shop's own: see the shop-wide views
+	default:
+		panic("unreachable: a kind of event without a case")
+	}
+}

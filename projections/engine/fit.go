@@ -1,0 +1,422 @@
+package engine
+
+import (
+	"math/bits"
+	"strings"
+
+	"countback/events"
+	"countback/projections/ledger"
+	"countback/projections/plan"
+)
+
+// piecesFitted puts fasteners into holes.
+func (s *State) piecesFitted(e *events.PiecesFitted) {
+	j, ok := s.lay.plan.Joint(e.Joint)
+	if !ok {
+		s.strangeIn(e)
+		return
+	}
+	seats := s.scope(j, e.Joint, e.Holes)
+	var from ledger.AccountID
+	if e.From != "" {
+		from = s.place(e.From, string(e.Joint))
+	}
+	switch {
+	case len(e.Lines) == 0:
+		s.inWhole(seats, from, e.Trial)
+	case len(e.Holes) == 1 && len(e.Lines) == 1:
+		s.inHole(seats, &e.Lines[0], from, e.Trial)
+	default:
+		s.inByCount(seats, e.Lines, from, e.Trial)
+	}
+	s.filled(seats)
+}
+
+// inWhole fills holes with all that the plan wants in them.
+func (s *State) inWhole(seats []plan.SeatIndex, from ledger.AccountID, trial bool) {
+	s.need = s.need[:0]
+	for _, ix := range seats {
+		st, sl := &s.seats[ix], &s.lay.seats[ix]
+		in := sl.full &^ st.in
+		if in == 0 {
+			continue
+		}
+		s.want(sl, in)
+		s.seatIn(ix, in, trial)
+	}
+	// need is used again below, by the notes on single-use pieces
+	for i := 0; i < len(s.need); i++ {
+		n := s.need[i]
+		bad := s.supply(s.kinds[n.kind], n.n, s.single(seats, n), from, s.group[n.group])
+		s.markBad(seats, n, bad, trial)
+	}
+}
+
+// seatIn puts members into the fold's side of a hole. Parking and tightening
+// belong to one fitting and start anew.
+func (s *State) seatIn(ix plan.SeatIndex, in uint8, trial bool) {
+	st, sl := &s.seats[ix], &s.lay.seats[ix]
+	st.in |= in
+	st.fitting++
+	st.stages, st.parked, st.unsure = 0, false, false
+	st.trial = trial
+	st.byClaim = s.rec.Known == events.Claimed
+	st.bench = s.rec.Terminal
+	if st.in == sl.full {
+		s.setSeat(ix, s.filledState(ix))
+	}
+}
+
+// filledState is Filled, or Finished where the plan has no tightening list.
+func (s *State) filledState(ix plan.SeatIndex) plan.SeatState {
+	if s.lay.seats[ix].stages == 0 {
+		return plan.SeatFinished
+	}
+	return plan.SeatFilled
+}
+
+func (s *State) single(seats []plan.SeatIndex, n need) bool {
+	for _, ix := range seats {
+		sl := &s.lay.seats[ix]
+		if sl.group != n.group {
+			continue
+		}
+		for _, m := range sl.members {
+			if m.kind == n.kind {
+				return m.single
+			}
+		}
+	}
+	return false
+}
+
+var (
+	preferAny = [...]events.Condition{events.AsFound, events.MeasuredGood, events.Used, events.New, events.Condemned, events.Sample}
+	preferNew = [...]events.Condition{events.New, events.MeasuredGood, events.AsFound, events.Used, events.Condemned, events.Sample}
+)
+
+// bad counts pieces that should not have gone in.
+type bad struct{ reused, condemned int32 }
+
+// supply moves pieces of a kind into a group, the fitting ones first, and says
+// how many of them should not have gone in. from 0: wherever this job has
+// them, its bench first.
+func (s *State) supply(k ledger.KindID, n int32, single bool, from, to ledger.AccountID) (b bad) {
+	if from == 0 {
+		from = s.source(k, n, single, to)
+	}
+	prefer := &preferAny
+	if single {
+		prefer = &preferNew
+	}
+	for _, c := range prefer {
+		if n == 0 {
+			return b
+		}
+		have := s.moveCond(k, c, n, from, to)
+		n -= have
+		switch {
+		case c == events.Condemned || c == events.Sample:
+			b.condemned += have
+		case single && c != events.New:
+			b.reused += have
+		}
+	}
+	if n > 0 {
+		s.book.Move(s.fact, ledger.OfKind(k), n, from, to)
+		if single {
+			b.reused += n // not known to be new
+		}
+	}
+	return b
+}
+
+// moveCond moves up to n pieces of a kind that are in one condition and says
+// how many there were.
+func (s *State) moveCond(k ledger.KindID, c events.Condition, n int32, from, to ledger.AccountID) (moved int32) {
+	var room [8]ledger.ItemID
+	items := room[:0]
+	for it, has := range s.book.At(from) {
+		if has > 0 && s.book.KindOf(it) == k && s.book.ItemName(it).Cond == c {
+			items = append(items, it)
+		}
+	}
+	for _, it := range items {
+		have := min(s.book.Qty(from, it), n-moved)
+		if have > 0 && from != to {
+			s.book.Move(s.fact, ledger.Exactly(it), have, from, to)
+			moved += have
+		}
+	}
+	return moved
+}
+
+// source finds the account that most likely gave pieces of a kind: the one
+// that can give all of them; new ones for a single-use piece; by account order.
+func (s *State) source(k ledger.KindID, n int32, single bool, to ledger.AccountID) ledger.AccountID {
+	best, bestHas := ledger.AccountID(0), int32(0)
+	for a, has := range s.book.Where(ledger.OfKind(k)) {
+		if a == to || !usable(s.book.Class(a)) {
+			continue
+		}
+		if single {
+			if has = s.book.Balance(a, s.newOf(k)); has <= 0 {
+				continue
+			}
+		}
+		if bestHas < n && has > bestHas {
+			best, bestHas = a, has
+		}
+	}
+	if best != 0 {
+		return best
+	}
+	if single {
+		return s.source(k, n, false, to)
+	}
+	return s.bench(s.rec.Terminal, "")
+}
+
+func usable(c ledger.Class) bool {
+	switch c {
+	case ledger.Bench, ledger.Bag, ledger.Rack, ledger.Placed, ledger.Stock:
+		return true
+	}
+	return false
+}
+
+// markBad flags the holes that got pieces which should not have gone in. Which
+// of several like holes got them is not known: the last ones are shown.
+func (s *State) markBad(seats []plan.SeatIndex, n need, b bad, trial bool) {
+	for i := len(seats) - 1; i >= 0 && (b.reused > 0 || b.condemned > 0); i-- {
+		sl, st := &s.lay.seats[seats[i]], &s.seats[seats[i]]
+		if sl.group != n.group || !sl.has(n.kind) {
+			continue
+		}
+		if b.condemned > 0 {
+			st.badPiece = true
+			b.condemned--
+		} else if b.reused > 0 {
+			st.reused = !trial
+			b.reused--
+		}
+	}
+}
+
+func (sl *seatLayout) has(kind int32) bool {
+	for _, m := range sl.members {
+		if m.kind == kind {
+			return true
+		}
+	}
+	return false
+}
+
+// inHole puts one named kind into one hole, also one that the plan does not
+// want there: then the hole says so.
+func (s *State) inHole(seats []plan.SeatIndex, l *events.Line, from ledger.AccountID, trial bool) {
+	if len(seats) == 0 {
+		return
+	}
+	ix := seats[0]
+	sl := &s.lay.seats[ix]
+	kind, ok := s.kindIndex(l.Kind)
+	if ok && sl.has(kind) {
+		for i, m := range sl.members {
+			if m.kind == kind && s.seats[ix].in&(1<<i) == 0 {
+				s.seatIn(ix, 1<<i, trial)
+				s.markBad(seats, need{sl.group, kind, 1}, s.supply(s.kinds[kind], 1, m.single, from, s.group[sl.group]), trial)
+				return
+			}
+		}
+	}
+	main := mainMember(sl)
+	s.seatIn(ix, main&^s.seats[ix].in, trial)
+	s.seats[ix].oddKind = !s.takesOdd(ix, l.Kind)
+	s.supply(s.book.Kind(l.Kind), int32(max(1, l.Qty)), false, from, s.group[sl.group])
+}
+
+// mainMember is the bit of the outermost member: the bolt or the nut.
+func mainMember(sl *seatLayout) uint8 {
+	if len(sl.members) == 0 {
+		return 0
+	}
+	return 1 << (len(sl.members) - 1)
+}
+
+// takesOdd says whether a changed hole wants exactly this kind now.
+func (s *State) takesOdd(ix plan.SeatIndex, k events.Kind) bool {
+	h, ok := s.holes[ix]
+	return ok && h.Takes == k
+}
+
+// inByCount fills holes with what was counted by size.
+func (s *State) inByCount(seats []plan.SeatIndex, lines []events.Line, from ledger.AccountID, trial bool) {
+	for i := range lines {
+		l := &lines[i]
+		kind, ok := s.kindIndex(l.Kind)
+		left := int32(l.Qty)
+		if ok {
+			left = s.inOfKind(seats, kind, left, from, trial)
+		}
+		if left > 0 && len(seats) > 0 {
+			// more than the holes take: they went in somewhere that the plan does not have
+			s.note(FoundOdd, "joint "+s.lay.groupsName(seats), itoa(int(left))+" "+string(l.Kind)+" more went in than it has holes")
+			s.supply(s.book.Kind(l.Kind), left, false, from, s.group[s.lay.seats[seats[0]].group])
+		}
+	}
+}
+
+func (s *State) inOfKind(seats []plan.SeatIndex, kind, left int32, from ledger.AccountID, trial bool) int32 {
+	s.need = s.need[:0]
+	single := false
+	for _, ix := range seats {
+		st, sl := &s.seats[ix], &s.lay.seats[ix]
+		for m := sl.full &^ st.in; m != 0 && left > 0; m &= m - 1 {
+			i := bits.TrailingZeros8(m)
+			if sl.members[i].kind != kind {
+				continue
+			}
+			single = sl.members[i].single
+			s.wantKind(sl.group, kind)
+			s.seatIn(ix, 1<<i, trial)
+			left--
+		}
+	}
+	for i := 0; i < len(s.need); i++ {
+		n := s.need[i]
+		s.markBad(seats, n, s.supply(s.kinds[n.kind], n.n, single, from, s.group[n.group]), trial)
+	}
+	return left
+}
+
+func (s *State) strangeIn(e *events.PiecesFitted) {
+	to := s.book.Account(events.Place("fitted/engine/" + string(e.Joint)))
+	from := s.place(e.From, string(e.Joint))
+	for i := range e.Lines {
+		s.book.Move(s.fact, ledger.OfKind(s.book.Kind(e.Lines[i].Kind)), int32(e.Lines[i].Qty), from, to)
+	}
+	if len(e.Lines) > 0 {
+		return
+	}
+	for _, l := range s.contents(from) {
+		s.book.Move(s.fact, ledger.OfKind(s.book.Kind(l.Kind)), int32(l.Qty), from, to)
+	}
+}
+
+// filled puts on what the filled holes clamp: a bolt cannot be in without the
+// part under its head (rule R9). When all of an on step's holes are filled,
+// what else it fits is on too, if its pieces are known.
+func (s *State) filled(seats []plan.SeatIndex) {
+	last := plan.StepIndex(-1)
+	for _, ix := range seats {
+		if s.now.Seat(ix) < plan.SeatParked {
+			continue
+		}
+		for _, p := range s.lay.plan.Seats[ix].Clamps {
+			if st := s.now.Part(p); st == plan.PartOff || st == plan.PartPartly {
+				s.presumeOn(p)
+			}
+		}
+		for _, st := range s.lay.seats[ix].in {
+			if st != last {
+				last = st
+				s.onByFasteners(st)
+			}
+		}
+	}
+}
+
+func (s *State) onByFasteners(ix plan.StepIndex) {
+	st := &s.lay.plan.Steps[ix]
+	if len(st.Fits) == 0 {
+		return
+	}
+	for _, seat := range st.Fastens {
+		if n := s.now.Seat(seat); n < plan.SeatFilled {
+			return
+		}
+	}
+	for _, p := range st.Fits {
+		if s.now.Part(p) == plan.PartOff && s.suits(p) {
+			s.presumeOn(p)
+		}
+	}
+}
+
+// piecesParked puts fasteners back finger-tight, to be kept there.
+func (s *State) piecesParked(e *events.PiecesParked) {
+	j, ok := s.lay.plan.Joint(e.Joint)
+	if !ok {
+		s.note(NoSuch, "joint "+string(e.Joint), "")
+		return
+	}
+	seats := s.scope(j, e.Joint, e.Holes)
+	var from ledger.AccountID
+	if e.From != "" {
+		from = s.place(e.From, string(e.Joint))
+	}
+	s.inWhole(seats, from, false)
+	for _, ix := range seats {
+		st := &s.seats[ix]
+		if st.in == 0 || s.lay.seats[ix].full == 0 {
+			continue
+		}
+		st.parked, st.stages = true, 0
+		s.setSeat(ix, plan.SeatParked)
+	}
+	s.emptied(seats)
+}
+
+// piecesLoosened makes tightened fasteners loose in their holes.
+func (s *State) piecesLoosened(e *events.PiecesLoosened) {
+	j, ok := s.lay.plan.Joint(e.Joint)
+	if !ok {
+		s.note(NoSuch, "joint "+string(e.Joint), "")
+		return
+	}
+	for _, ix := range s.scope(j, e.Joint, e.Holes) {
+		st := &s.seats[ix]
+		st.stages = 0
+		if s.now.Seat(ix) == plan.SeatFinished {
+			s.setSeat(ix, plan.SeatFilled)
+		}
+	}
+}
+
+// stageRecorded records one stage on holes. A yield stage, and any stage on a
+// single-use piece, makes new pieces used ones (rule R10).
+func (s *State) stageRecorded(e *events.StageRecorded) {
+	j, ok := s.lay.plan.Joint(e.Joint)
+	if !ok {
+		s.note(NoSuch, "joint "+string(e.Joint), "")
+		return
+	}
+	seats := s.scope(j, e.Joint, e.Holes)
+	yield := strings.HasPrefix(e.What, "angle") || strings.HasPrefix(e.What, "stretch")
+	s.need = s.need[:0]
+	for _, ix := range seats {
+		st, sl := &s.seats[ix], &s.lay.seats[ix]
+		if len(sl.members) == 0 || st.in&mainMember(sl) == 0 {
+			continue
+		}
+		st.parked = false
+		st.stages = uint8(min(e.Stage, 250))
+		state := plan.SeatFilled
+		if e.Stage >= e.Stages {
+			state = plan.SeatFinished
+		}
+		if st.in == sl.full {
+			s.setSeat(ix, state)
+		}
+		if m := sl.members[len(sl.members)-1]; yield || m.single {
+			s.wantKind(sl.group, m.kind)
+		}
+	}
+	for _, n := range s.need {
+		m := s.newOf(s.kinds[n.kind])
+		if have := min(n.n, s.book.Balance(s.group[n.group], m)); have > 0 {
+			s.book.Turn(s.fact, m, events.Used, have, s.group[n.group])
+		}
+	}
+}

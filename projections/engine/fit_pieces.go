@@ -1,0 +1,102 @@
+package engine
+
+import (
+	"countback/events"
+	"countback/projections/plan"
+)
+
+// Fit tells that fasteners went into a joint. Without holes it means those of
+// the step that stands next, which the event then names: a cover's bolts that
+// also hold a bracket come with the bracket.
+type Fit struct {
+	Joint events.Joint
+	Holes []events.Hole
+	From  events.Place
+	Lines []events.Line
+	All   bool
+	Trial bool
+}
+
+func (c Fit) decide(s *State) (events.Event, error) {
+	ev := events.PiecesFitted{Joint: c.Joint, Holes: c.Holes, From: c.From, Lines: c.Lines, All: c.All, Trial: c.Trial}
+	if err := malformed(ev); err != nil {
+		return nil, err
+	}
+	j, ok := s.lay.plan.Joint(c.Joint)
+	if !ok || len(c.Holes) > 0 {
+		return ev, nil
+	}
+	seats := s.NextHoles(j, c.Trial)
+	if len(seats) == 0 {
+		return nil, nil // every hole is filled
+	}
+	if len(seats) < len(s.lay.plan.Joints[j].Seats) {
+		for _, ix := range seats {
+			ev.Holes = append(ev.Holes, s.holeName(c.Joint, ix))
+		}
+	}
+	return ev, nil
+}
+
+// holeName names a hole within a joint. A shared hole goes by its own name
+// where that is unique in the joint.
+func (s *State) holeName(joint events.Joint, ix plan.SeatIndex) events.Hole {
+	return s.lay.plan.Seats[ix].Hole
+}
+
+// NextHoles are the holes of a joint that are filled next: those of its empty
+// holes that the first step on with all its parts in reach fastens.
+func (s *State) NextHoles(j plan.JointIndex, trial bool) []plan.SeatIndex {
+	var empty []plan.SeatIndex
+	for _, ix := range s.lay.plan.Joints[j].Seats {
+		if sl, st := &s.lay.seats[ix], &s.seats[ix]; sl.full != 0 && st.in != sl.full && !st.broken && s.now.Seat(ix) != plan.SeatAbsent {
+			empty = append(empty, ix)
+		}
+	}
+	best, score := empty, -1
+	for i := range s.lay.plan.Steps {
+		step := &s.lay.plan.Steps[i]
+		list := step.Fastens
+		if trial {
+			list = step.Trial
+		}
+		if step.Section.Apart() {
+			continue
+		}
+		var mine []plan.SeatIndex
+		for _, ix := range empty {
+			if contains(list, ix) {
+				mine = append(mine, ix)
+			}
+		}
+		if len(mine) == 0 {
+			continue
+		}
+		sc := 1
+		if s.now.Can(plan.StepIndex(i)) {
+			sc = 2
+		}
+		if sc > score {
+			best, score = mine, sc
+		}
+	}
+	return best
+}
+
+// SizesOut lists the kinds that the next holes of a joint want, in the order
+// of their first hole.
+func (s *State) SizesOut(joint events.Joint) []events.Kind {
+	j, ok := s.lay.plan.Joint(joint)
+	if !ok {
+		return nil
+	}
+	var kinds []events.Kind
+	for _, ix := range s.NextHoles(j, false) {
+		for i, m := range s.lay.seats[ix].members {
+			if s.seats[ix].in&(1<<i) == 0 && !contains(kinds, s.lay.kinds[m.kind]) {
+				kinds = append(kinds, s.lay.kinds[m.kind])
+			}
+		}
+	}
+	return kinds
+}

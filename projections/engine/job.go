@@ -1,0 +1,181 @@
+package engine
+
+import (
+	"sort"
+
+	"countback/events"
+	"countback/projections/ledger"
+)
+
+// Job is one engine's way through the shop: its facts in canonical order and
+// the state folded from them. It does no I/O, starts no goroutine and reads no
+// clock. The zero Job is empty and ready. It is not safe for several
+// goroutines at once.
+type Job struct {
+	facts   []events.Record
+	high    []highest // highest n of each terminal, in order of first meeting
+	state   *State
+	mended  bool // a correction is among the facts
+	refolds int
+}
+
+type highest struct {
+	terminal events.Terminal
+	n        uint32
+}
+
+// Change is what one record did to a job.
+type Change struct {
+	Repeated bool          // this (terminal, n) was there already; nothing happened
+	Refolded bool          // it came late, or corrects: the job was folded again
+	Fact     ledger.Fact   // its place in the canonical order now
+	Opened   ledger.Opened // shorts and overs that it showed
+}
+
+// State gives the folded state. It belongs to the job: read it, never keep it
+// over the next Apply.
+func (j *Job) State() *State {
+	if j.state == nil {
+		j.state = newState(j)
+	}
+	return j.state
+}
+
+// Facts gives the facts in canonical order. They must not be changed.
+func (j *Job) Facts() []events.Record { return j.facts[:len(j.facts):len(j.facts)] }
+
+// Apply takes one more record, in whatever order records arrive. Rule R1: any
+// order of arrival of the same facts gives the same state. Rule R2: a
+// (terminal, n) is taken once. It never fails: folding is total.
+func (j *Job) Apply(r *events.Record) Change {
+	if j.has(r) {
+		return Change{Repeated: true}
+	}
+	j.note(r)
+	_, corrects := r.Event.(events.Corrected)
+	n := len(j.facts)
+	if corrects || (n > 0 && r.Before(&j.facts[n-1])) {
+		return j.insert(r, corrects)
+	}
+	j.facts = append(j.facts, *r)
+	rec := &j.facts[n]
+	s := j.State()
+	s.apply(ledger.Fact(n+1), rec, rec.Event)
+	return Change{Fact: ledger.Fact(n + 1), Opened: s.opened}
+}
+
+func (j *Job) insert(r *events.Record, corrects bool) Change {
+	at := sort.Search(len(j.facts), func(i int) bool { return r.Before(&j.facts[i]) })
+	j.facts = append(j.facts, events.Record{})
+	copy(j.facts[at+1:], j.facts[at:])
+	j.facts[at] = *r
+	j.mended = j.mended || corrects
+	opened := j.fold(at)
+	return Change{Refolded: true, Fact: ledger.Fact(at + 1), Opened: opened}
+}
+
+// Load folds many records at once. It gives the same job as applying them one
+// by one.
+func (j *Job) Load(records []events.Record) {
+	for i := range records {
+		r := &records[i]
+		if j.has(r) {
+			continue
+		}
+		j.note(r)
+		if _, ok := r.Event.(events.Corrected); ok {
+			j.mended = true
+		}
+		j.facts = append(j.facts, *r)
+	}
+	if !sort.SliceIsSorted(j.facts, func(a, b int) bool { return j.facts[a].Before(&j.facts[b]) }) {
+		sort.SliceStable(j.facts, func(a, b int) bool { return j.facts[a].Before(&j.facts[b]) })
+	}
+	j.fold(-1)
+	j.refolds--
+}
+
+// fold folds all facts from the first and gives what the fact at index watch
+// opened.
+func (j *Job) fold(watch int) (opened ledger.Opened) {
+	j.refolds++
+	old := j.state
+	j.state = newState(j)
+	if old != nil {
+		j.state.recycle(old)
+	}
+	mended := j.mending()
+	for i := range j.facts {
+		r := &j.facts[i]
+		ev, ok := r.Event, true
+		if mended != nil {
+			ev, ok = mended(i)
+		}
+		if !ok {
+			ev = nil
+		}
+		j.state.apply(ledger.Fact(i+1), r, ev)
+		if i == watch {
+			opened = j.state.opened
+		}
+	}
+	return opened
+}
+
+// note remembers the highest n of a terminal.
+func (j *Job) note(r *events.Record) {
+	for i := range j.high {
+		if j.high[i].terminal == r.Terminal {
+			j.high[i].n = max(j.high[i].n, r.N)
+			return
+		}
+	}
+	j.high = append(j.high, highest{r.Terminal, r.N})
+}
+
+// has finds out whether (terminal, n) was taken before. A terminal's n grows
+// with every fact, so the common case looks at one number.
+func (j *Job) has(r *events.Record) bool {
+	for i := range j.high {
+		if j.high[i].terminal == r.Terminal {
+			return r.N <= j.high[i].n && j.index(r.ID()) >= 0
+		}
+	}
+	return false
+}
+
+// index is where a fact stands in the canonical order, -1 if it is not there.
+func (j *Job) index(id events.FactID) int {
+	for i := len(j.facts) - 1; i >= 0; i-- {
+		if j.facts[i].N == id.N && j.facts[i].Terminal == id.Terminal {
+			return i
+		}
+	}
+	return -1
+}
+
+// Find gives a fact by its name.
+func (j *Job) Find(id events.FactID) (*events.Record, bool) {
+	if i := j.index(id); i >= 0 {
+		return &j.facts[i], true
+	}
+	return nil, false
+}
+
+// Seen is what a terminal that has folded this job has seen of it.
+func (j *Job) Seen() events.Seen {
+	high := make(map[events.Terminal]uint32, len(j.high))
+	for _, h := range j.high {
+		high[h.terminal] = h.n
+	}
+	return events.SeenOf(high)
+}
+
+// LatestAt is the greatest At among the facts, 0 without facts: the next fact
+// of a terminal that has folded this job must be later.
+func (j *Job) LatestAt() int64 {
+	if len(j.facts) == 0 {
+		return 0
+	}
+	return j.facts[len(j.facts)-1].At
+}

@@ -1,0 +1,302 @@
+package engine
+
+import (
+	"math/bits"
+
+	"countback/events"
+	"countback/projections/ledger"
+	"countback/projections/plan"
+)
+
+// known is how a count is known. A plain statement about a number is a count.
+func (s *State) known() events.Known {
+	if s.rec.Known == events.Told {
+		return events.CountedOpen
+	}
+	return s.rec.Known
+}
+
+// scope lists the holes that a fact is about: those named, or all of the joint.
+// A hole that the plan does not know leaves a note.
+func (s *State) scope(j plan.JointIndex, joint events.Joint, holes []events.Hole) []plan.SeatIndex {
+	if len(holes) == 0 {
+		return s.lay.plan.Joints[j].Seats
+	}
+	seats := make([]plan.SeatIndex, 0, len(holes))
+	for _, h := range holes {
+		if ix, ok := s.lay.plan.Hole(joint, h); ok {
+			seats = append(seats, ix)
+		} else {
+			s.note(NoSuch, "hole "+string(joint)+":"+string(h), "")
+		}
+	}
+	return seats
+}
+
+// piecesOut takes fasteners out of their holes.
+func (s *State) piecesOut(e *events.PiecesOut) {
+	j, ok := s.lay.plan.Joint(e.Joint)
+	if !ok {
+		s.strangeOut(e)
+		return
+	}
+	seats := s.scope(j, e.Joint, e.Holes)
+	to := s.place(e.To, string(e.Joint))
+	if len(e.Left) > 0 {
+		seats = without(seats, s.scope(j, e.Joint, e.Left))
+	}
+	switch {
+	case !s.anyIn(seats):
+		s.offBench(string(e.Joint), e.Lines, e.All, to)
+	case len(e.Lines) > 0:
+		s.outByCount(seats, e.Lines, to, e.All)
+	default:
+		s.outWhole(seats, to)
+	}
+	if e.All || len(e.Holes) > 0 {
+		s.clearUncounted(e.Joint, "")
+	}
+	s.opensSeals(j)
+	s.emptied(seats)
+}
+
+// outWhole empties holes of all that does not stay in them, by a word or hole
+// by hole.
+func (s *State) outWhole(seats []plan.SeatIndex, to ledger.AccountID) {
+	s.need = s.need[:0]
+	for _, ix := range seats {
+		st, sl := &s.seats[ix], &s.lay.seats[ix]
+		out := st.in &^ sl.stay
+		if out == 0 || st.broken {
+			continue
+		}
+		s.want(sl, out)
+		s.seatOut(ix, out)
+	}
+	for _, n := range s.need {
+		s.book.Move(s.fact, ledger.OfKind(s.kinds[n.kind]), n.n, s.group[n.group], to)
+	}
+}
+
+// want adds the members of a mask to what the fact moves.
+func (s *State) want(sl *seatLayout, mask uint8) {
+	for m := mask; m != 0; m &= m - 1 {
+		k := sl.members[bits.TrailingZeros8(m)].kind
+		s.wantKind(sl.group, k)
+	}
+}
+
+func (s *State) wantKind(group, kind int32) {
+	for i := len(s.need) - 1; i >= 0; i-- {
+		if s.need[i].group == group && s.need[i].kind == kind {
+			s.need[i].n++
+			return
+		}
+	}
+	s.need = append(s.need, need{group, kind, 1})
+}
+
+// seatOut takes members out of the fold's side of a hole.
+func (s *State) seatOut(ix plan.SeatIndex, out uint8) {
+	st, sl := &s.seats[ix], &s.lay.seats[ix]
+	st.in &^= out
+	st.stages, st.parked, st.trial, st.reused, st.oddKind, st.badPiece = 0, false, false, false, false, false
+	st.byClaim = s.rec.Known == events.Claimed || s.rec.Known == events.Presumed
+	st.unsure = false
+	if st.in&^sl.stay == 0 {
+		s.setSeat(ix, plan.SeatEmpty)
+	}
+}
+
+// outByCount takes out what was counted by size. With complete, sizes that
+// are still in by the book and were not counted are short: rule R6. What is
+// above the book came with the engine, if nobody had counted there before,
+// and is an over otherwise: rule R7.
+func (s *State) outByCount(seats []plan.SeatIndex, lines []events.Line, to ledger.AccountID, complete bool) {
+	for i := range lines {
+		l := &lines[i]
+		left := s.outOfKind(seats, l, to)
+		if left > 0 {
+			s.moreThanBook(seats, l, int32(left), to)
+		}
+	}
+	if complete {
+		s.leftBehind(seats)
+	}
+}
+
+// outOfKind empties holes that hold a kind, as many as were counted, and
+// gives how many were counted beyond those.
+func (s *State) outOfKind(seats []plan.SeatIndex, l *events.Line, to ledger.AccountID) int {
+	kind, ok := s.kindIndex(l.Kind)
+	left := l.Qty
+	if !ok {
+		return left
+	}
+	s.need = s.need[:0]
+	for _, ix := range seats {
+		if left == 0 {
+			break
+		}
+		st, sl := &s.seats[ix], &s.lay.seats[ix]
+		if st.broken {
+			continue
+		}
+		for m := st.in &^ sl.stay; m != 0; m &= m - 1 {
+			bit := uint8(1) << bits.TrailingZeros8(m)
+			if sl.members[bits.TrailingZeros8(m)].kind != kind || left == 0 {
+				continue
+			}
+			s.wantKind(sl.group, kind)
+			s.seatOut(ix, bit)
+			left--
+		}
+	}
+	for _, n := range s.need {
+		s.moveKind(l, n.n, s.group[n.group], to)
+	}
+	return left
+}
+
+// moveKind moves pieces of one line.
+func (s *State) moveKind(l *events.Line, n int32, from, to ledger.AccountID) {
+	s.book.Move(s.fact, s.match(l), n, from, to)
+}
+
+// moreThanBook moves what was counted above the book.
+func (s *State) moreThanBook(seats []plan.SeatIndex, l *events.Line, n int32, to ledger.AccountID) {
+	kind := s.book.Kind(l.Kind)
+	g := s.arrived
+	if len(seats) > 0 {
+		g = s.group[s.lay.seats[seats[0]].group]
+	}
+	if s.book.LastCountOf(g, s.book.Plain(ledger.OfKind(kind))).Fact == 0 {
+		s.note(FoundOdd, "joint "+s.lay.groupsName(seats), itoa(int(n))+" "+string(l.Kind)+" more than the plan")
+		g = s.arrived
+	}
+	s.book.Move(s.fact, ledger.OfKind(kind), n, g, to)
+}
+
+// leftBehind opens shorts for what the book still has in holes that were
+// counted empty. Which of several like holes it is cannot be known: the holes
+// count as empty and unsure until somebody says STILL IN.
+func (s *State) leftBehind(seats []plan.SeatIndex) {
+	s.need = s.need[:0]
+	for _, ix := range seats {
+		st, sl := &s.seats[ix], &s.lay.seats[ix]
+		out := st.in &^ sl.stay
+		if out == 0 || st.broken {
+			continue
+		}
+		s.want(sl, out)
+		s.seatOut(ix, out)
+		st.unsure = true
+	}
+	for _, n := range s.need {
+		g := s.group[n.group]
+		m := ledger.OfKind(s.kinds[n.kind])
+		s.book.Count(s.fact, s.known(), g, m, max(0, s.book.Balance(g, m)-n.n))
+	}
+}
+
+// strangeOut takes pieces out of a joint that the plan does not have: what it
+// held is defined by what came out of it.
+func (s *State) strangeOut(e *events.PiecesOut) {
+	to := s.place(e.To, string(e.Joint))
+	s.learned.out(e, s.fact)
+	from := s.book.Account(events.Place("fitted/engine/" + string(e.Joint)))
+	for i := range e.Lines {
+		l := &e.Lines[i]
+		m := ledger.OfKind(s.book.Kind(l.Kind))
+		have := min(s.book.Balance(from, m), int32(l.Qty))
+		s.book.Move(s.fact, m, have, from, to)
+		s.book.Move(s.fact, m, int32(l.Qty)-have, s.arrived, to)
+	}
+	if len(e.Lines) == 0 {
+		s.note(NoSuch, "joint "+string(e.Joint), "no size was counted")
+	}
+}
+
+// opensSeals uses up the new-only seals of a joint that was opened.
+func (s *State) opensSeals(j plan.JointIndex) {
+	for _, p := range s.lay.joints[j].seals {
+		pl := &s.lay.parts[p]
+		if pl.single {
+			s.useUp(s.group[pl.group], s.kinds[pl.kind])
+		}
+	}
+}
+
+// newOf matches the new pieces of a kind.
+func (s *State) newOf(k ledger.KindID) ledger.Match {
+	return s.book.Like(ledger.Item{Kind: s.book.KindName(k), Cond: events.New})
+}
+
+// useUp makes new pieces used ones: tightened once, or opened once.
+func (s *State) useUp(a ledger.AccountID, k ledger.KindID) {
+	m := s.newOf(k)
+	if n := s.book.Balance(a, m); n > 0 {
+		s.book.Turn(s.fact, m, events.Used, n, a)
+	}
+}
+
+// emptied looks whether an off step has lost its last fastener: then the parts
+// that it takes off are off, presumed (rule R8).
+func (s *State) emptied(seats []plan.SeatIndex) {
+	last := plan.StepIndex(-1)
+	for _, ix := range seats {
+		for _, st := range s.lay.seats[ix].out {
+			if st != last {
+				last = st
+				s.offByFasteners(st)
+			}
+		}
+	}
+}
+
+func (s *State) offByFasteners(ix plan.StepIndex) {
+	st := &s.lay.plan.Steps[ix]
+	if len(st.TakesOut) == 0 || len(st.Removes) == 0 {
+		return
+	}
+	for _, seat := range st.TakesOut {
+		if s.now.Seat(seat) > plan.SeatLoan && s.now.Seat(seat) != plan.SeatAbsent {
+			return
+		}
+	}
+	for _, p := range st.Removes {
+		if s.now.Part(p) == plan.PartOn && s.heldBySeats(p) == 0 {
+			s.presumeOff(p)
+		}
+	}
+}
+
+// heldBySeats is how many holes still clamp a part.
+func (s *State) heldBySeats(p plan.PartIndex) int {
+	n := 0
+	for _, ix := range s.lay.parts[p].clamps {
+		if st := s.now.Seat(ix); st > plan.SeatLoan && st != plan.SeatAbsent {
+			n++
+		}
+	}
+	return n
+}
+
+func without(seats, left []plan.SeatIndex) []plan.SeatIndex {
+	kept := make([]plan.SeatIndex, 0, len(seats))
+	for _, s := range seats {
+		if !contains(left, s) {
+			kept = append(kept, s)
+		}
+	}
+	return kept
+}
+
+func contains[T comparable](list []T, x T) bool {
+	for _, y := range list {
+		if x == y {
+			return true
+		}
+	}
+	return false
+}

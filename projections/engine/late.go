@@ -1,0 +1,99 @@
+package engine
+
+import (
+	"strings"
+
+	"countback/events"
+	"countback/projections/ledger"
+	"countback/projections/plan"
+)
+
+// looseOf lists the bench accounts that hold pieces of a joint or part.
+func (s *State) looseOf(about string) []ledger.AccountID {
+	var list []ledger.AccountID
+	for a := 1; a <= s.book.Accounts(); a++ {
+		id := ledger.AccountID(a)
+		if s.book.Class(id) == ledger.Bench && strings.HasSuffix(string(s.book.Path(id)), "/"+about) && len(s.contents(id)) > 0 {
+			list = append(list, id)
+		}
+	}
+	return list
+}
+
+// anyIn says whether anything that comes out is still in these holes.
+func (s *State) anyIn(seats []plan.SeatIndex) bool {
+	for _, ix := range seats {
+		if s.seats[ix].in&^s.lay.seats[ix].stay != 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// offBench bags what was out already, presumed or loose: its pieces come off
+// the benches, and with a complete count the benches hold no more of it.
+func (s *State) offBench(about string, lines []events.Line, complete bool, to ledger.AccountID) {
+	benches := s.looseOf(about)
+	if len(lines) == 0 {
+		for _, a := range benches {
+			if a != to {
+				s.move(a, to, nil)
+			}
+		}
+		return
+	}
+	for i := range lines {
+		l := &lines[i]
+		left := int32(l.Qty)
+		m := ledger.OfKind(s.book.Kind(l.Kind))
+		for _, a := range benches {
+			if n := min(left, s.book.Balance(a, m)); n > 0 && a != to {
+				s.book.Move(s.fact, m, n, a, to)
+				left -= n
+			}
+		}
+		if left > 0 {
+			s.note(FoundOdd, "joint "+about, itoa(int(left))+" "+string(l.Kind)+" more than the plan")
+			s.book.Move(s.fact, m, left, s.arrived, to)
+		}
+	}
+	if complete {
+		for _, a := range benches {
+			if a != to {
+				s.book.CountAll(s.fact, s.known(), a, nil, true)
+			}
+		}
+	}
+}
+
+// lateCount takes the first count of a bag for the count of a joint that came
+// out by presumption.
+func (s *State) lateCount(b *Bag, lines []events.Line, all bool) {
+	about := string(b.Joint)
+	if about == "" && b.Part != "" {
+		about = noun("part", b.Part)
+	}
+	if about == "" || !s.isUncounted(b.Joint, b.Part) {
+		return
+	}
+	var more []events.Line
+	for _, l := range lines {
+		l.Qty -= int(s.book.Balance(b.account, ledger.OfKind(s.book.Kind(l.Kind))))
+		if l.Qty > 0 {
+			more = append(more, l)
+		}
+	}
+	if len(more) > 0 {
+		s.offBench(about, more, all, b.account)
+	}
+	s.clearUncounted(b.Joint, b.Part)
+}
+
+func (s *State) isUncounted(joint events.Joint, part events.Part) bool {
+	for _, u := range s.uncounted {
+		if u.Cleared == 0 && u.Joint == joint && u.Part == part {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,220 @@
+package engine
+
+import (
+	"sync"
+
+	"countback/events"
+	"countback/projections/plan"
+)
+
+// layout is what the fold needs of a plan, worked out once for each text.
+type layout struct {
+	plan   *plan.Plan
+	kinds  []events.Kind // of all members and parts, each once
+	groups []group
+	seats  []seatLayout // by plan.SeatIndex
+	parts  []partLayout // by plan.PartIndex
+	joints []jointLayout
+
+	kindAt   map[events.Kind]int32
+	partKind map[events.Kind]plan.PartIndex
+}
+
+// group is one account of fitted pieces: a host and a joint or a part on it.
+type group struct {
+	host plan.PartIndex
+	name string // joint or part id
+}
+
+type seatLayout struct {
+	group   int32
+	members []member
+	names   []events.Kind // of the members
+	full    uint8         // mask of all members
+	stay    uint8         // mask of the members that stay when the joint is opened
+	stages  uint8         // how many stages the longest tightening list has; 0: no list
+	out     []plan.StepIndex
+	in      []plan.StepIndex
+	// cavities that open or close with it
+	cavities []plan.CavityIndex
+}
+
+type member struct {
+	kind   int32 // index into kinds
+	single bool  // new only
+	stays  bool
+}
+
+type partLayout struct {
+	kind   int32
+	group  int32
+	single bool
+	many   bool // more than one position
+	clamps []plan.SeatIndex
+	off    []plan.StepIndex
+	on     []plan.StepIndex
+	// cavities that open or close with it
+	cavities []plan.CavityIndex
+}
+
+type jointLayout struct {
+	seals []plan.PartIndex // parts that are used up when it opens
+}
+
+var layouts sync.Map // plan hash -> *layout; a memo of a pure function
+
+func layoutOf(p *plan.Plan) *layout {
+	if l, ok := layouts.Load(p); ok {
+		return l.(*layout)
+	}
+	l := newLayout(p)
+	layouts.Store(p, l)
+	return l
+}
+
+func newLayout(p *plan.Plan) *layout {
+	b := &layoutBuilder{layout: &layout{plan: p, kindAt: map[events.Kind]int32{}, partKind: map[events.Kind]plan.PartIndex{}},
+		groupAt: map[group]int32{}}
+	b.parts()
+	b.seats()
+	b.steps()
+	b.cavities()
+	return b.layout
+}
+
+type layoutBuilder struct {
+	*layout
+	groupAt map[group]int32
+}
+
+func (b *layoutBuilder) kind(k events.Kind) int32 {
+	if i, ok := b.kindAt[k]; ok {
+		return i
+	}
+	i := int32(len(b.layout.kinds))
+	b.layout.kinds = append(b.layout.kinds, k)
+	b.kindAt[k] = i
+	return i
+}
+
+func (b *layoutBuilder) group(host plan.PartIndex, name string) int32 {
+	g := group{host, name}
+	if i, ok := b.groupAt[g]; ok {
+		return i
+	}
+	i := int32(len(b.layout.groups))
+	b.layout.groups = append(b.layout.groups, g)
+	b.groupAt[g] = i
+	return i
+}
+
+func (b *layoutBuilder) parts() {
+	p := b.plan
+	b.layout.parts = make([]partLayout, len(p.Parts))
+	b.layout.joints = make([]jointLayout, len(p.Joints))
+	for i := range p.Parts {
+		pt := &p.Parts[i]
+		b.layout.parts[i] = partLayout{kind: b.kind(events.Kind(pt.ID)), group: b.group(pt.In, string(pt.ID)),
+			single: pt.Reuse.Single(), many: len(pt.Positions) > 1}
+		b.partKind[events.Kind(pt.ID)] = plan.PartIndex(i)
+		if pt.Seals >= 0 {
+			b.layout.joints[pt.Seals].seals = append(b.layout.joints[pt.Seals].seals, plan.PartIndex(i))
+		}
+	}
+}
+
+func (b *layoutBuilder) seats() {
+	p := b.plan
+	b.layout.seats = make([]seatLayout, len(p.Seats))
+	for i := range p.Seats {
+		st := &p.Seats[i]
+		sl := &b.layout.seats[i]
+		sl.group = b.group(st.Host, string(p.Joints[st.Joint].ID))
+		for m := range st.Members {
+			mb := &st.Members[m]
+			sl.names = append(sl.names, mb.Kind)
+			sl.members = append(sl.members, member{b.kind(mb.Kind), mb.Reuse.Single(), mb.Stays})
+			sl.full |= 1 << m
+			if mb.Stays {
+				sl.stay |= 1 << m
+			}
+		}
+		for _, c := range st.Clamps {
+			b.layout.parts[c].clamps = append(b.layout.parts[c].clamps, plan.SeatIndex(i))
+		}
+	}
+	for i := range p.Tightening {
+		b.stages(&p.Tightening[i])
+	}
+}
+
+// stages notes how many stages the list of a seat has; what falls due later
+// is owed at an audit, not before the joint counts as finished.
+func (b *layoutBuilder) stages(t *plan.Tightening) {
+	if t.Loosen {
+		return
+	}
+	for _, g := range t.Groups {
+		n := 0
+		for _, ed := range g.Editions {
+			now := 0
+			for _, st := range ed.Stages {
+				if st.Due == "" {
+					now++
+				}
+			}
+			n = max(n, now)
+		}
+		n *= max(1, t.Passes)
+		for _, s := range g.Holes {
+			b.layout.seats[s].stages = max(b.layout.seats[s].stages, uint8(min(n, 250)))
+		}
+	}
+}
+
+func (b *layoutBuilder) steps() {
+	p := b.plan
+	for i := range p.Steps {
+		st := &p.Steps[i]
+		ix := plan.StepIndex(i)
+		for _, s := range st.TakesOut {
+			b.layout.seats[s].out = append(b.layout.seats[s].out, ix)
+		}
+		for _, s := range st.Fastens {
+			b.layout.seats[s].in = append(b.layout.seats[s].in, ix)
+		}
+		for _, pt := range st.Removes {
+			b.layout.parts[pt].off = append(b.layout.parts[pt].off, ix)
+		}
+		for _, pt := range st.Fits {
+			b.layout.parts[pt].on = append(b.layout.parts[pt].on, ix)
+		}
+	}
+}
+
+// cavities notes which parts and holes open and close each cavity.
+func (b *layoutBuilder) cavities() {
+	for i := range b.plan.Cavities {
+		b.watch(plan.CavityIndex(i), &b.plan.Cavities[i].OpenWhen)
+	}
+}
+
+func (b *layoutBuilder) watch(c plan.CavityIndex, cond *plan.Condition) {
+	switch cond.Op {
+	case plan.OfPart:
+		l := &b.layout.parts[cond.Part]
+		if !contains(l.cavities, c) {
+			l.cavities = append(l.cavities, c)
+		}
+	case plan.OfSeats, plan.OfSome:
+		for _, s := range cond.Seats {
+			l := &b.layout.seats[s]
+			if !contains(l.cavities, c) {
+				l.cavities = append(l.cavities, c)
+			}
+		}
+	}
+	for i := range cond.Kids {
+		b.watch(c, &cond.Kids[i])
+	}
+}

@@ -1,0 +1,290 @@
+package engine
+
+import (
+	"strings"
+
+	"countback/events"
+	"countback/projections/ledger"
+	"countback/projections/plan"
+)
+
+// partRemoved takes a part off. What must have come off before it and was not
+// recorded is presumed: rule R5.
+func (s *State) partRemoved(e *events.PartRemoved) {
+	p, ok := s.lay.plan.Part(e.Part)
+	if !ok {
+		s.learned.part(e.Part, s.fact)
+		n := int32(max(1, e.Counted))
+		s.book.Move(s.fact, ledger.OfKind(s.book.Kind(events.Kind(e.Part))), n, s.arrived, s.place(e.To, noun("part", e.Part)))
+		return
+	}
+	s.presumeBefore(p)
+	to := s.place(e.To, noun("part", e.Part))
+	if s.now.Part(p) == plan.PartOff && len(e.Positions) == 0 {
+		s.partAgain(p, e, to)
+		return
+	}
+	if e.Counted > 0 || e.NoneCame {
+		s.countFitted(p, e)
+	}
+	s.takeOff(p, e.Positions, e.To, to)
+	s.clearUncounted("", e.Part)
+}
+
+// partAgain is a removal of what was off already, by presumption: now its
+// place and number are told.
+func (s *State) partAgain(p plan.PartIndex, e *events.PartRemoved, to ledger.AccountID) {
+	from := s.parts[p].at
+	if from == 0 || from == to {
+		return
+	}
+	k := s.kinds[s.lay.parts[p].kind]
+	n := s.book.Balance(from, ledger.OfKind(k))
+	if e.Counted > 0 || e.NoneCame {
+		s.book.Count(s.fact, s.known(), from, ledger.OfKind(k), int32(e.Counted))
+		n = int32(e.Counted)
+	}
+	s.toPlace(p, s.lay.plan.Parts[p].Positions, n, from, e.To, to)
+	s.parts[p].at = to
+	s.clearUncounted("", e.Part)
+}
+
+// countFitted compares the pieces of a part that came off with the book.
+func (s *State) countFitted(p plan.PartIndex, e *events.PartRemoved) {
+	pl := &s.lay.parts[p]
+	g, m := s.group[pl.group], ledger.OfKind(s.kinds[pl.kind])
+	book := s.book.Balance(g, m)
+	if len(e.Positions) > 0 {
+		book = min(book, s.piecesAt(p, e.Positions))
+	}
+	if d := int32(e.Counted) - book; d < 0 || s.book.LastCountOf(g, s.book.Plain(m)).Fact != 0 {
+		s.book.Count(s.fact, s.known(), g, m, s.book.Balance(g, m)+d)
+	} else if d > 0 {
+		s.note(FoundOdd, "part "+string(e.Part), itoa(int(d))+" more than the plan")
+		s.book.Move(s.fact, m, d, s.arrived, g)
+	}
+}
+
+func (s *State) piecesAt(p plan.PartIndex, positions []events.Hole) int32 {
+	n := int32(0)
+	for _, pos := range s.lay.plan.Parts[p].Positions {
+		if contains(positions, pos.Name) {
+			n += int32(pos.Count)
+		}
+	}
+	return n
+}
+
+// takeOff moves a part, or some positions of it, off what it is on.
+func (s *State) takeOff(p plan.PartIndex, positions []events.Hole, path events.Place, to ledger.AccountID) {
+	pt, pl := &s.lay.plan.Parts[p], &s.lay.parts[p]
+	g, k := s.group[pl.group], s.kinds[pl.kind]
+	if pl.single {
+		s.useUp(g, k)
+	}
+	if len(positions) == 0 || len(positions) == len(pt.Positions) {
+		s.toPlace(p, pt.Positions, s.book.Balance(g, ledger.OfKind(k)), g, path, to)
+		s.parts[p].at = to
+		s.parts[p].in, s.parts[p].reused, s.parts[p].condemned = nil, 0, 0
+		s.setPart(p, plan.PartOff)
+		return
+	}
+	var some []plan.Position
+	for _, pos := range pt.Positions {
+		if contains(positions, pos.Name) {
+			some = append(some, pos)
+		}
+	}
+	s.toPlace(p, some, s.piecesAt(p, positions), g, path, to)
+	s.parts[p].at = to
+	state := plan.PartPartly
+	if s.book.Balance(g, ledger.OfKind(k)) == 0 {
+		state = plan.PartOff
+	}
+	s.setPart(p, state)
+}
+
+// toPlace moves n pieces of a part from an account into a place. Pieces with
+// a seat of their own keep it as their origin, and lie in a rack by position.
+func (s *State) toPlace(p plan.PartIndex, positions []plan.Position, n int32, from ledger.AccountID, path events.Place, to ledger.AccountID) {
+	pt, pl := &s.lay.plan.Parts[p], &s.lay.parts[p]
+	k := s.kinds[pl.kind]
+	if !pl.many || pt.OwnSeat == plan.AnySeat {
+		s.book.Move(s.fact, ledger.OfKind(k), n, from, to)
+		return
+	}
+	racked := s.book.Class(to) == ledger.Rack && strings.Count(string(path), "/") == 1
+	if racked {
+		s.rack(path).Part = pt.ID
+	}
+	for i := range positions {
+		pos := &positions[i]
+		c := min(int32(pos.Count), n)
+		if c <= 0 {
+			return
+		}
+		n -= c
+		s.onePosition(p, pos, c, k, from, path, to, racked)
+	}
+	if n > 0 {
+		s.book.Move(s.fact, ledger.OfKind(k), n, from, to)
+	}
+}
+
+func (s *State) onePosition(p plan.PartIndex, pos *plan.Position, c int32, k ledger.KindID, from ledger.AccountID, path events.Place, to ledger.AccountID, racked bool) {
+	seat := s.lay.plan.Parts[p].Seat(*pos)
+	if racked {
+		to = s.book.Account(path + "/" + events.Place(pos.Name))
+	}
+	// the piece that sits there: with its own origin if it was ever told, plain if not
+	m := ledger.OfKind(k)
+	if it, ok := s.pieceAt(p, pos, from, k); ok {
+		m = ledger.Exactly(it)
+		if s.book.ItemName(it).Origin != "" {
+			s.book.Move(s.fact, m, c, from, to)
+			return
+		}
+	}
+	s.book.MoveInto(s.fact, m, s.book.From(s.book.Plain(m), seat), c, from, to)
+}
+
+// pieceAt finds the item that sits in a position by what was told at fitting.
+func (s *State) pieceAt(p plan.PartIndex, pos *plan.Position, from ledger.AccountID, k ledger.KindID) (ledger.ItemID, bool) {
+	origin := s.originIn(p, pos.Name)
+	var plain ledger.ItemID
+	for it, n := range s.book.At(from) {
+		if n <= 0 || s.book.KindOf(it) != k {
+			continue
+		}
+		o := s.book.ItemName(it).Origin
+		if o == origin && origin != "" {
+			return it, true
+		}
+		if o == "" && plain == 0 {
+			plain = it
+		}
+	}
+	return plain, plain != 0
+}
+
+// originIn is the origin of the piece that was fitted to a position.
+func (s *State) originIn(p plan.PartIndex, pos events.Hole) events.Seat {
+	in := s.parts[p].in
+	for i := range s.lay.plan.Parts[p].Positions {
+		if s.lay.plan.Parts[p].Positions[i].Name == pos && i < len(in) {
+			return in[i]
+		}
+	}
+	return ""
+}
+
+// partFitted puts a part, or some positions of it, back on.
+func (s *State) partFitted(e *events.PartFitted) {
+	p, ok := s.lay.plan.Part(e.Part)
+	if !ok {
+		k := s.book.Kind(events.Kind(e.Part))
+		s.book.Move(s.fact, ledger.OfKind(k), int32(max(1, e.Counted)), s.place(e.From, noun("part", e.Part)),
+			s.book.Account(events.Place("fitted/engine/"+string(e.Part))))
+		return
+	}
+	pt := &s.lay.plan.Parts[p]
+	positions := pt.Positions
+	if len(e.Positions) > 0 {
+		positions = nil
+		for _, pos := range pt.Positions {
+			if contains(e.Positions, pos.Name) {
+				positions = append(positions, pos)
+			}
+		}
+	}
+	s.putOn(p, positions, e.From, e.Counted)
+}
+
+// putOn moves a part onto what it belongs on.
+func (s *State) putOn(p plan.PartIndex, positions []plan.Position, path events.Place, counted int) {
+	pl := &s.lay.parts[p]
+	g, k := s.group[pl.group], s.kinds[pl.kind]
+	want := int32(0)
+	for _, pos := range positions {
+		want += int32(pos.Count)
+	}
+	if counted > 0 {
+		want = int32(counted)
+	} else {
+		// what is on already is not put on again
+		want = min(want, max(0, int32(s.lay.plan.Parts[p].Count)-s.book.Balance(g, ledger.OfKind(k))))
+	}
+	var from ledger.AccountID
+	if path != "" {
+		from = s.place(path, noun("part", s.lay.plan.Parts[p].ID))
+	}
+	if pl.many && s.lay.plan.Parts[p].OwnSeat != plan.AnySeat {
+		want -= s.fitByOrigin(p, positions, path, from)
+	}
+	if want > 0 {
+		if from == 0 {
+			from = s.partSource(p, want)
+		}
+		b := s.supply(k, want, pl.single, from, g)
+		s.partBad(p, b)
+	}
+	state := plan.PartOn
+	if s.book.Balance(g, ledger.OfKind(k)) < int32(s.lay.plan.Parts[p].Count) {
+		state = plan.PartPartly
+	}
+	s.setPart(p, state)
+}
+
+// partSource is where a part lies: new ones first if it is single-use.
+func (s *State) partSource(p plan.PartIndex, n int32) ledger.AccountID {
+	pl := &s.lay.parts[p]
+	if at := s.parts[p].at; at != 0 && !pl.single && s.book.Balance(at, ledger.OfKind(s.kinds[pl.kind])) >= n {
+		return at
+	}
+	return s.source(s.kinds[pl.kind], n, pl.single, s.group[pl.group])
+}
+
+func (s *State) partBad(p plan.PartIndex, b bad) {
+	s.parts[p].reused += b.reused
+	s.parts[p].condemned += b.condemned
+}
+
+// presumeOn puts a part on because what clamps it is in.
+func (s *State) presumeOn(p plan.PartIndex) {
+	s.putOn(p, s.lay.plan.Parts[p].Positions, "", 0)
+}
+
+// suits says whether a part that is off could be put on without asking: its
+// pieces are known to be here, and new where they must be.
+func (s *State) suits(p plan.PartIndex) bool {
+	pl := &s.lay.parts[p]
+	m := ledger.OfKind(s.kinds[pl.kind])
+	if pl.single {
+		m = s.newOf(s.kinds[pl.kind])
+	}
+	n := int32(0)
+	for a, has := range s.book.Where(m) {
+		if usable(s.book.Class(a)) && has > 0 {
+			n += has
+		}
+	}
+	return n >= int32(s.lay.plan.Parts[p].Count)
+}
+
+// partsMoved follows parts that are moved about as pieces of a container.
+func (s *State) partsMoved(lines []events.Line, to ledger.AccountID) {
+	for i := range lines {
+		if p, ok := s.lay.partKind[lines[i].Kind]; ok && s.now.Part(p) == plan.PartOff {
+			s.parts[p].at = to
+		}
+	}
+}
+
+// PartAt is where a part that is off was put last, empty if that is not known.
+func (s *State) PartAt(id events.Part) events.Place {
+	p, ok := s.lay.plan.Part(id)
+	if !ok || s.parts[p].at == 0 {
+		return ""
+	}
+	return s.book.Path(s.parts[p].at)
+}
