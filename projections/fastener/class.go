@@ -77,7 +77,7 @@ func (p *parser) checkClass() error {
 	c, f := p.spec.Class, p.spec.Form
 	switch {
 	case boltClass(c) && formRules[f].family != outside:
-		return p.fail(0, c, fmt.Sprintf("a class of bolts on a %s", f), "write the class of a nut, such as 8 or 10, or none")
+		return p.fail(0, c, fmt.Sprintf("a class of bolts on %s", f.withArticle()), "write the class of a nut, such as 8 or 10, or none")
 	case nutClass(c) && f != Nut:
 		return p.fail(0, c, "a class of nuts on something else", nearestBoltClass(c))
 	}

@@ -149,7 +149,7 @@ func TestParseRefuses(t *testing.T) {
 		{"M8x1.25x16 washer", "a length on a washer", 1},
 		{"M8x1.25/M6x1.0 nut", "two threads on a nut", 1},
 		{"M8x1.25/stud", "no second thread after the stroke", 8},
-		{"M8x1.25 O-ring", "a thread on a O-ring", 1},
+		{"M8x1.25 O-ring", "a thread on an O-ring", 1},
 		{"M8x1.25x30 M6x1.0", "stands alone", 12},
 		{"switch x2 M8x1.25", "stands alone", 8},
 		{"mm sensor M8x30", "stands alone", 1},

@@ -192,13 +192,13 @@ func (p *parser) check() error {
 	case !threaded && !sized:
 		return p.failColumn(1, "", "no thread", "write the thread first, as in M8x1.25x30 8.8 flange or 5/16-18x1")
 	case threaded && !rule.thread:
-		return p.failColumn(1, "", fmt.Sprintf("a thread on a %s", s.Form), fmt.Sprintf("write its sizes, as in %s 24x30", s.Form))
+		return p.failColumn(1, "", fmt.Sprintf("a thread on %s", s.Form.withArticle()), fmt.Sprintf("write its sizes, as in %s 24x30", s.Form))
 	case sized && !rule.sizes:
 		return p.fail(p.sized, p.near(p.sized), "sizes without a word for what they are", "write seal ring, O-ring, washer, dowel or the like before them, or M before a thread")
 	case s.SecondThread.Known() && s.Form != Stud && s.Form != Fitting:
-		return p.failColumn(1, "", fmt.Sprintf("two threads on a %s", s.Form), "write stud or fitting, or one thread")
+		return p.failColumn(1, "", fmt.Sprintf("two threads on %s", s.Form.withArticle()), "write stud or fitting, or one thread")
 	case s.LengthMm > 0 && rule.family == ring:
-		return p.failColumn(1, "", fmt.Sprintf("a length on a %s", s.Form), "leave the length out")
+		return p.failColumn(1, "", fmt.Sprintf("a length on %s", s.Form.withArticle()), "leave the length out")
 	case p.left && !threaded:
 		return p.failColumn(1, "", "a left hand without a thread", "write the thread first")
 	}

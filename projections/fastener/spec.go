@@ -33,6 +33,14 @@ const (
 	CotterPin Form = "cotter pin"
 )
 
+// withArticle is the form with a or an before it.
+func (f Form) withArticle() string {
+	if f == Insert || f == ORing {
+		return "an " + string(f)
+	}
+	return "a " + string(f)
+}
+
 // Spec is one kind of fastener. Specs compare with ==; two that are equal have
 // the same canonical text. A field that is empty or zero is unknown, except
 // Feature and SecondThread: no feature means plain, no second thread means

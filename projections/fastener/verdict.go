@@ -102,7 +102,7 @@ func (v Verdict) String() string { return v.Spec.Size() + " in this hole: " + v.
 func (v Verdict) words() string {
 	switch v.Outcome {
 	case NotScrewed:
-		return fmt.Sprintf("a %s is not screwed into it", v.Spec.Form)
+		return fmt.Sprintf("%s is not screwed into it", v.Spec.Form.withArticle())
 	case NoStart:
 		return fmt.Sprintf("it does not start in %s", v.Hole.Thread.withHand())
 	case NoReach:
