@@ -27,18 +27,21 @@ const (
 type shape struct {
 	form   form
 	typ    reflect.Type
-	elem   *shape         // of a list
-	arrays []reflect.Type // of a list: array types of the first lengths
-	tray   int            // of a list: its place in lists
-	fields []field        // of a group, in stored order
-	nested string         // of an event: from the end of its kind to its data
+	elem   *shape  // of a list
+	size   uintptr // of an element
+	number int     // of a list: its place in lists
+	tray   tray    // of a list
+	fields []field // of a group, in stored order
+	nested string  // of an event: from the end of its kind to its data
 }
 
 // Field is one member of a group.
 type field struct {
 	name   string
 	key    string // as stored, with quotes and colon
-	lead   string // a comma and the first key of the field
+	lead   string // from the first key of the field to where its value differs
+	word   uint64 // the first eight bytes of lead, or fewer,
+	mask   uint64 // and which they are
 	index  int
 	offset uintptr
 	omit   bool // left out when empty
@@ -49,7 +52,7 @@ type field struct {
 type species struct {
 	*entry
 	*shape
-	number int // its place in the catalogue
+	room int // its place in the catalogue
 }
 
 var byName, byType = index(catalogue)
@@ -94,13 +97,26 @@ func groupOf(t reflect.Type) *shape {
 			panic(fmt.Sprintf("event field %s.%s: a struct needs omitzero", t, f.Name))
 		}
 		key := `"` + name + `":`
-		lead := "," + key
-		if fs.form == asEvent {
-			fs.nested, lead = `",`+key, `,"`+name+`kind":`
+		lead := key
+		switch fs.form {
+		case asText, asWord, asLong:
+			lead += `"`
+		case asEvent:
+			fs.nested, lead = `",`+key, `"`+name+`kind":"`
 		}
-		s.fields = append(s.fields, field{name, key, lead, i, f.Offset, omit, fs})
+		head, mask := firstWord(lead)
+		s.fields = append(s.fields, field{name, key, lead, head, mask, i, f.Offset, omit, fs})
 	}
 	return s
+}
+
+// FirstWord gives up to eight bytes as a number that compares at once.
+func firstWord(s string) (word, mask uint64) {
+	for i := range min(len(s), 8) {
+		word |= uint64(s[i]) << (8 * i)
+		mask |= 0xff << (8 * i)
+	}
+	return word, mask
 }
 
 // Lists holds the shape of each type of list.
@@ -110,15 +126,13 @@ func listOf(t reflect.Type) *shape {
 	if s := lists[t]; s != nil {
 		return s
 	}
-	s := &shape{form: asList, typ: t, elem: shapeOf(t.Elem()), tray: len(lists)}
+	s := &shape{form: asList, typ: t, elem: shapeOf(t.Elem()), size: t.Elem().Size(), tray: trayFor(t)}
 	for i := range s.elem.fields {
 		if s.elem.fields[i].form == asEvent {
 			panic(fmt.Sprintf("event list %s: events within a list", t))
 		}
 	}
-	for n := range shortList + 1 {
-		s.arrays = append(s.arrays, reflect.ArrayOf(n, t.Elem()))
-	}
+	s.number = len(lists)
 	lists[t] = s
 	return s
 }

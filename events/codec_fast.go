@@ -1,6 +1,9 @@
 package events
 
-import "strconv"
+import (
+	"encoding/binary"
+	"strconv"
+)
 
 // Got tells how the reading of a value went.
 type got uint8
@@ -23,10 +26,10 @@ func either(isFull, ok bool) got {
 
 // Event reads the data of one kind into e.
 func (d *Decoder) event(s *species, e *Event) bool {
-	p := d.rooms[s.number]
+	p := d.rooms[s.room]
 	if p == nil {
 		p = s.shelf.fresh()
-		d.rooms[s.number] = p
+		d.rooms[s.room] = p
 	}
 	ok := d.group(s.shape, p, 0) != surprise
 	if ok {
@@ -37,46 +40,56 @@ func (d *Decoder) event(s *species, e *Event) bool {
 }
 
 func (d *Decoder) group(s *shape, p memory, depth int) got {
-	if !d.skip(`{`) {
+	if !d.next('{') {
 		return surprise
 	}
-	all := empty
-	first := 1 // the comma is left out before the first member
+	all, comma := empty, false
 	for i := range s.fields {
 		f := &s.fields[i]
-		if !d.member(f, first) {
+		if !d.member(f, comma) {
 			if f.omit {
 				continue
 			}
 			return surprise
 		}
-		first = 0
+		comma = true
 		g := d.value(f.shape, at(p, f.offset), depth)
 		if g == surprise || g == empty && f.omit {
 			return surprise
 		}
 		all = max(all, g)
 	}
-	if !d.skip(`}`) {
+	if !d.next('}') {
 		return surprise
 	}
 	return all
 }
 
-// Member passes the key of f if it comes next. The byte after the quote tells
-// most keys apart.
-func (d *Decoder) member(f *field, first int) bool {
-	key := f.lead[first:]
-	i := d.pos + 2 - first
-	return i < len(d.data) && d.data[i] == f.lead[2] && d.skip(key)
+// Member passes the lead of f, and the comma before it, if they come next.
+func (d *Decoder) member(f *field, comma bool) bool {
+	i := d.pos
+	if comma {
+		if i >= len(d.data) || d.data[i] != ',' {
+			return false
+		}
+		i++
+	}
+	if len(d.data)-i < 8 || binary.LittleEndian.Uint64(d.data[i:])&f.mask != f.word {
+		return false // so short a rest is left to the slow road
+	}
+	end := i + len(f.lead)
+	if len(f.lead) > 8 && (end > len(d.data) || string(d.data[i+8:end]) != f.lead[8:]) {
+		return false
+	}
+	d.pos = end
+	return true
 }
 
+// Value reads what comes after the lead of a member; a text in a list has no
+// lead, so list passes its quote.
 func (d *Decoder) value(s *shape, p memory, depth int) got {
 	switch s.form {
 	case asText, asWord, asLong:
-		if !d.skip(`"`) {
-			return surprise
-		}
 		v, ok := d.text(s.form, "")
 		setText(p, v)
 		return either(v != "", ok)
@@ -133,22 +146,22 @@ var realByte = byteSet("0123456789+-.e")
 // List reads a list by way of a tray, since its length is not known before.
 func (d *Decoder) list(s *shape, p memory, depth int) got {
 	start := d.pos
-	if !d.skip(`[`) {
+	if !d.next('[') {
 		return surprise
 	}
-	if d.skip(`]`) {
+	if d.next(']') {
 		return empty
 	}
-	tray := d.trays[s.tray]
+	tray := d.trays[s.number]
 	if tray == nil {
-		tray = newTray(s)
-		d.trays[s.tray] = tray
+		tray = s.tray.fresh()
+		d.trays[s.number] = tray
 	}
 	n, g := d.fill(s, tray, depth)
 	if g == full {
-		keepTray(p, s, n, tray)
+		s.tray.keep(p, tray, n)
 	}
-	wipeTray(s, n, tray)
+	s.tray.wipe(tray, n)
 	if g == empty {
 		d.pos = start
 		return d.longList(s, p, depth)
@@ -160,33 +173,39 @@ func (d *Decoder) list(s *shape, p memory, depth int) got {
 // full if that is all of them, empty if the tray was too small.
 func (d *Decoder) fill(s *shape, tray memory, depth int) (int, got) {
 	for n := 1; n <= shortList; n++ {
-		if d.value(s.elem, at(tray, uintptr(n-1)*s.elem.typ.Size()), depth) == surprise {
+		if d.element(s.elem, at(tray, uintptr(n-1)*s.size), depth) == surprise {
 			return n, surprise
 		}
-		if d.skip(`]`) {
+		if d.next(']') {
 			return n, full
 		}
-		if !d.skip(`,`) {
+		if !d.next(',') {
 			return n, surprise
 		}
 	}
 	return shortList, empty
 }
 
+func (d *Decoder) element(s *shape, p memory, depth int) got {
+	if s.form <= asLong && !d.next('"') {
+		return surprise
+	}
+	return d.value(s, p, depth)
+}
+
 // LongList counts the elements first.
 func (d *Decoder) longList(s *shape, p memory, depth int) got {
 	n := d.count()
-	if !d.skip(`[`) || n > MaxList {
+	if !d.next('[') || n > MaxList {
 		return surprise
 	}
-	elem := makeList(p, s, n)
+	elem := s.tray.list(p, n)
 	for i := range n {
-		if i > 0 && !d.skip(`,`) || d.value(s.elem, elem, depth) == surprise {
+		if i > 0 && !d.next(',') || d.element(s.elem, at(elem, uintptr(i)*s.size), depth) == surprise {
 			return surprise
 		}
-		elem = at(elem, s.elem.typ.Size())
 	}
-	return either(true, d.skip(`]`))
+	return either(true, d.next(']'))
 }
 
 // Count counts the elements of the list that starts here; it has some.
@@ -218,7 +237,7 @@ func (d *Decoder) count() int {
 
 // Nested reads an event within an event: the value of the kind, then the data.
 func (d *Decoder) nested(s *shape, p memory, depth int) got {
-	if depth > MaxNest || !d.skip(`"`) {
+	if depth > MaxNest {
 		return surprise
 	}
 	inner := byName[string(d.until('"'))]

@@ -15,14 +15,23 @@ func (d *Decoder) skip(s string) bool {
 	return true
 }
 
+// Next passes c if it comes next.
+func (d *Decoder) next(c byte) bool {
+	if d.pos < len(d.data) && d.data[d.pos] == c {
+		d.pos++
+		return true
+	}
+	return false
+}
+
 // Until gives what comes before c, and stops there. Without c it gives
 // nothing and stops at the end, where no skip succeeds.
 func (d *Decoder) until(c byte) []byte {
-	start := d.pos
-	for i := start; i < len(d.data); i++ {
-		if d.data[i] == c {
-			d.pos = i
-			return d.data[start:i]
+	rest := d.data[d.pos:]
+	for i, b := range rest {
+		if b == c {
+			d.pos += i
+			return rest[:i]
 		}
 	}
 	d.pos = len(d.data)
@@ -37,8 +46,7 @@ func (d *Decoder) word(last string, c byte) (string, bool) {
 		return last, true
 	}
 	b := d.until(c)
-	d.pos++
-	if !isWord(b) {
+	if !d.next(c) || !isWord(b) {
 		return "", false
 	}
 	return d.share(b), true
@@ -46,18 +54,43 @@ func (d *Decoder) word(last string, c byte) (string, bool) {
 
 // Number reads digits without a leading zero, up to limit.
 func (d *Decoder) number(limit int64) (int64, bool) {
-	start := d.pos
+	rest := d.data[d.pos:]
+	if len(rest) > 18 {
+		rest = rest[:18]
+	}
 	var v int64
-	for d.pos < len(d.data) && d.pos-start < 18 {
-		c := d.data[d.pos] - '0'
+	n := 0
+	for len(rest)-n >= 8 {
+		eight, ok := eightDigits(binary.LittleEndian.Uint64(rest[n:]))
+		if !ok {
+			break
+		}
+		v = v*1e8 + eight
+		n += 8
+	}
+	for n < len(rest) {
+		c := rest[n] - '0'
 		if c > 9 {
 			break
 		}
 		v = v*10 + int64(c)
-		d.pos++
+		n++
 	}
-	n := d.pos - start
-	return v, n > 0 && (n == 1 || d.data[start] != '0') && v <= limit
+	d.pos += n
+	return v, n > 0 && (n == 1 || rest[0] != '0') && v <= limit
+}
+
+// EightDigits gives the value of eight digits, the first in the lowest byte:
+// neighbours are joined to pairs, pairs to fours, fours to the number.
+func eightDigits(w uint64) (int64, bool) {
+	const zeros, highs = 0x3030303030303030, 0xf0f0f0f0f0f0f0f0
+	if w&highs != zeros || (w+0x0606060606060606)&highs != zeros {
+		return 0, false
+	}
+	w -= zeros
+	w = (w*10 + w>>8) & 0x00ff00ff00ff00ff
+	w = (w*100 + w>>16) & 0x0000ffff0000ffff
+	return int64((w*10000 + w>>32) & 0xffffffff), true
 }
 
 // Plain bytes stand in a text as they are.

@@ -1,8 +1,10 @@
 package events
 
 import (
+	"encoding/binary"
 	"encoding/json"
 	"math"
+	"strconv"
 	"strings"
 	"testing"
 	"time"
@@ -54,11 +56,46 @@ func TestTimeAgainstPackageTime(t *testing.T) {
 		want, err := time.Parse(layout, changed)
 		d = Decoder{data: []byte(changed)}
 		ok := d.time(&got)
-		require.Equal(t, err == nil && want.UnixMicro() > 0, ok, changed)
+		require.Equal(t, err == nil && rfc3339.MatchString(changed) && want.UnixMicro() > 0, ok, changed)
 		if ok {
 			require.Equal(t, want.UnixMicro(), got, changed)
 		}
 	})
+}
+
+func TestNumber(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		digits := rapid.StringMatching(`[0-9]{0,19}[0-9x"/:]{0,9}`).Draw(t, "digits")
+		limit := rapid.SampledFrom([]int64{MaxQty, MaxN, MaxTime}).Draw(t, "limit")
+		n := 0
+		for n < len(digits) && n < 18 && digits[n] >= '0' && digits[n] <= '9' {
+			n++
+		}
+		want, err := strconv.ParseInt(digits[:n], 10, 64)
+		wantOK := err == nil && want <= limit && strconv.FormatInt(want, 10) == digits[:n]
+		d := Decoder{data: []byte(digits)}
+		got, ok := d.number(limit)
+		require.Equal(t, wantOK, ok, digits)
+		if ok {
+			require.Equal(t, want, got)
+			require.Equal(t, n, d.pos)
+		}
+	})
+}
+
+func TestEightDigits(t *testing.T) {
+	for c := range 256 { // every byte in every place
+		for i := range 8 {
+			b := []byte("12345678")
+			b[i] = byte(c)
+			want, err := strconv.ParseUint(string(b), 10, 64)
+			got, ok := eightDigits(binary.LittleEndian.Uint64(b))
+			require.Equal(t, err == nil, ok, "%q", b)
+			if ok {
+				require.Equal(t, int64(want), got)
+			}
+		}
+	}
 }
 
 func TestPlainRun(t *testing.T) {

@@ -5,6 +5,7 @@ import (
 	"encoding/json"
 	"fmt"
 	"reflect"
+	"regexp"
 	"strconv"
 	"strings"
 	"time"
@@ -106,9 +107,13 @@ func (a *attributes) identity(r *Record) error {
 	return nil
 }
 
+// Package time also reads a comma before the fraction and hours of one digit,
+// which RFC 3339 does not have.
+var rfc3339 = regexp.MustCompile(`^\d{4}-\d\d-\d\dT\d\d:\d\d:\d\d(\.\d+)?(Z|[+-]\d\d:\d\d)$`)
+
 func (a *attributes) times(r *Record) (err error) {
 	t, err := time.Parse(time.RFC3339, a.text["time"])
-	if err != nil || t.Nanosecond()%1000 != 0 {
+	if err != nil || t.Nanosecond()%1000 != 0 || !rfc3339.MatchString(a.text["time"]) {
 		return fmt.Errorf("time %q: not RFC 3339 in microseconds", a.text["time"])
 	}
 	r.Time = t.UnixMicro()

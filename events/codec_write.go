@@ -92,7 +92,7 @@ func appendNested(out []byte, f *field, e Event, depth int) ([]byte, error) {
 		return nil, errTooDeep
 	}
 	name := NameOf(e)
-	out = append(out, f.lead[1:]...)
+	out = append(out, f.lead[:len(f.lead)-1]...)
 	out = appendText(out, name)
 	out = append(out, ',')
 	return appendEvent(append(out, f.key...), e, depth)

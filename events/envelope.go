@@ -170,21 +170,20 @@ func checkKind(e Event) error {
 }
 
 func checkSeen(s Seen) error {
+	if s == "" {
+		return nil
+	}
 	if len(s) > MaxName {
 		return fmt.Errorf("seen: %d bytes, more than %d", len(s), MaxName)
+	}
+	d := Decoder{data: []byte(s + `"`)}
+	if d.seen() && d.pos == len(d.data) {
+		return nil
 	}
 	if err := s.Check(); err != nil {
 		return err
 	}
-	for _, t := range s.Terminals() {
-		if !isWord(string(t)) {
-			return fmt.Errorf("seen %q: terminal %q is no word", s, t)
-		}
-		if n := s.N(t); n > MaxN {
-			return fmt.Errorf("seen %q: n %d of %s: more than %d", s, n, t, MaxN)
-		}
-	}
-	return nil
+	return fmt.Errorf("seen %q: a terminal is no word, or its n not 1 to %d", s, MaxN)
 }
 
 // IsWord tells whether s can be a word of a subject and of a URI as it is.
@@ -226,6 +225,9 @@ func checkText(s string, limit int, lines bool) error {
 	if len(s) > limit {
 		return fmt.Errorf("%s: %d bytes, more than %d", shown(s), len(s), limit)
 	}
+	if isPlain(s) {
+		return nil
+	}
 	if !utf8.ValidString(s) {
 		return fmt.Errorf("%s: not UTF-8", shown(s))
 	}
@@ -235,6 +237,15 @@ func checkText(s string, limit int, lines bool) error {
 		}
 	}
 	return nil
+}
+
+func isPlain(s string) bool {
+	for i := range len(s) {
+		if !plain[s[i]] {
+			return false
+		}
+	}
+	return true
 }
 
 // IsControl is Unicode's general category Cc.

@@ -41,7 +41,7 @@ func (d *Decoder) envelope(r *Record) bool {
 	job, jobOK := d.word(string(d.last.Job), '"')
 	r.Shop, r.Terminal, r.Job = Shop(shop), Terminal(terminal), Job(job)
 	return jobOK && d.times(id, r) && d.extras(r) && d.skip(`,"data":`) &&
-		d.event(s, &r.Event) && d.skip(`}`) && d.pos == len(d.data)
+		d.event(s, &r.Event) && d.next('}') && d.pos == len(d.data)
 }
 
 // Times reads what every fact has: time, at and n, which the id repeats.
@@ -85,13 +85,13 @@ func (d *Decoder) extras(r *Record) bool {
 	}
 	if d.skip(`,"known":"`) {
 		word := d.until('"')
-		d.pos++
-		for k := Presumed; int(k) < len(knownWords); k++ {
+		for k := CountedBlind; k > Told; k-- {
 			if knownWords[k] == string(word) {
 				r.Known = k
+				break
 			}
 		}
-		if r.Known == Told {
+		if r.Known == Told || !d.next('"') {
 			return false
 		}
 	}
@@ -102,7 +102,7 @@ func (d *Decoder) extras(r *Record) bool {
 			return false
 		}
 		r.To, to = d.number(MaxTime)
-		return to && r.To >= r.From && d.skip(`"`)
+		return to && r.To >= r.From && d.next('"')
 	}
 	return true
 }
@@ -111,24 +111,28 @@ func (d *Decoder) extras(r *Record) bool {
 func (d *Decoder) seen() bool {
 	start := d.pos
 	var last []byte
-	for d.pos-start < MaxName {
-		name := d.until(':')
-		d.pos++
-		if !isWord(name) || string(name) <= string(last) {
+	for {
+		rest := d.data[d.pos:]
+		end := 0
+		for end < len(rest) && wordByte[rest[end]] {
+			end++
+		}
+		name := rest[:end]
+		if end == 0 || end > MaxWord || end == len(rest) || rest[end] != ':' || string(name) <= string(last) {
 			return false
 		}
 		last = name
+		d.pos += end + 1
 		if n, ok := d.number(MaxN); !ok || n == 0 {
 			return false
 		}
-		if d.skip(`"`) {
+		if d.next('"') {
 			return d.pos-1-start <= MaxName
 		}
-		if !d.skip(` `) {
+		if !d.next(' ') {
 			return false
 		}
 	}
-	return false
 }
 
 // Time reads 2026-11-25T10:15:00.123456Z.
