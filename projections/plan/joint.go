@@ -58,6 +58,9 @@ type Member struct {
 	Line     int
 }
 
+// UnknownKind is the kind of a piece that nobody has sized yet.
+const UnknownKind events.Kind = "unknown"
+
 // Role is what a member does in its hole.
 type Role uint8
 

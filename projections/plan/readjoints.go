@@ -160,6 +160,9 @@ func (e *entry) kind(n *yaml.Node, key, feature string) (fastener.Spec, events.K
 		e.bad(n, key, "a fastener spec")
 		return fastener.Spec{}, ""
 	}
+	if n.Value == unknownWord {
+		return fastener.Spec{}, UnknownKind
+	}
 	spec, err := fastener.ParseWithFeature(n.Value, feature)
 	if err != nil {
 		e.r.fault(n.Line, CodeFastener, "%s: %s: %v", e.what, key, err)
