@@ -1,5 +1,7 @@
 package plan
 
+import "slices"
+
 // Greedy does every step of the sections that can be done, in the plan's
 // order and again from the start, until none is left that can be done and is
 // not. Optional steps are only taken when nothing else can be done. A step
@@ -15,7 +17,7 @@ func (s *Present) Greedy(sections ...Section) (did, never []StepIndex) {
 			}
 		}
 	}
-	for g.pass(g.fresh) || g.one(g.way) || g.one(g.repeat) {
+	for g.pass(g.fresh) || g.again() {
 	}
 	for _, i := range g.steps {
 		if g.times[i] == 0 {
@@ -38,17 +40,24 @@ type greedy struct {
 }
 
 func (g *greedy) fresh(i StepIndex) bool { return g.times[i] == 0 && !g.s.p.Steps[i].Optional }
-func (g *greedy) way(i StepIndex) bool {
-	return g.times[i] == 0 && g.s.p.Steps[i].Optional && g.wanted()
-}
-func (g *greedy) repeat(i StepIndex) bool {
-	return g.times[i] > 0 && g.times[i] <= maxRepeats && len(g.s.p.Steps[i].Sets) > 0 && g.wanted()
-}
 
-// wanted reports whether a step that is owed has not been done.
-func (g *greedy) wanted() bool {
+// again tries what a run that is stuck may still try: optional steps, and
+// steps that set a mark that has fallen, where a step that is owed waits for
+// just that.
+func (g *greedy) again() bool {
+	var asked []StepIndex
 	for _, i := range g.steps {
 		if g.fresh(i) && !g.s.IsDone(i) {
+			asked = addBy(asked, g.s.CanDo(i))
+		}
+	}
+	helps := func(i StepIndex) bool {
+		first := g.times[i] == 0 && g.s.p.Steps[i].Optional
+		fallen := g.times[i] > 0 && g.times[i] <= maxRepeats && len(g.s.p.Steps[i].Sets) > 0
+		return (first || fallen) && slices.Contains(asked, i)
+	}
+	for _, i := range g.steps {
+		if g.try(i, helps) {
 			return true
 		}
 	}
@@ -62,16 +71,6 @@ func (g *greedy) pass(may func(StepIndex) bool) bool {
 		some = g.try(i, may) || some
 	}
 	return some
-}
-
-// one does the first step that may and can be done.
-func (g *greedy) one(may func(StepIndex) bool) bool {
-	for _, i := range g.steps {
-		if g.try(i, may) {
-			return true
-		}
-	}
-	return false
 }
 
 func (g *greedy) try(i StepIndex, may func(StepIndex) bool) bool {
