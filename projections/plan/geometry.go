@@ -11,6 +11,7 @@ type guide struct {
 	clamped [][]SeatIndex // by part: seats that clamp it
 	fillers [][]filler    // by seat: loans that take it up
 	voids   []MarkIndex   // marks that a state can void
+	voidsBy voidsBy       // what a mark's fall can depend on
 	absent  [][]SeatIndex // by part: seats that are there only with it
 }
 
@@ -60,6 +61,7 @@ func (p *Plan) buildGuide() {
 			p.guide.voids = append(p.guide.voids, MarkIndex(i))
 		}
 	}
+	p.buildVoidsBy()
 	for i := range p.Joints {
 		if j := &p.Joints[i]; j.OnlyWith != None {
 			p.guide.absent[j.OnlyWith] = append(p.guide.absent[j.OnlyWith], j.Seats[:j.Own]...)

@@ -95,7 +95,9 @@ func (s *Present) appearSeat(i SeatIndex, there bool) {
 // SetPart tells where a part is. What is bolted to it stays as it was told.
 func (s *Present) SetPart(i PartIndex, state PartState) {
 	s.parts[i] = state
-	s.void()
+	if s.p.guide.voidsBy.part[i] {
+		s.void()
+	}
 }
 
 // SetSeat tells what is in a hole. A hole that is told to be empty and that a
@@ -105,7 +107,9 @@ func (s *Present) SetSeat(i SeatIndex, state SeatState) {
 	if state == SeatEmpty {
 		s.refill(i)
 	}
-	s.void()
+	if s.p.guide.voidsBy.seat[i] {
+		s.void()
+	}
 }
 
 // SetLoan tells how many pieces of a loan are in, 0 to 65535. They take up
