@@ -34,8 +34,10 @@ func seatCond(i SeatIndex, is Is) Condition {
 	return Condition{Op: OfSeats, Seats: []SeatIndex{i}, Is: is}
 }
 
-// demands lists what a step asks for, whatever the state.
-func (p *Plan) demands(i StepIndex) []demand {
+// demands is what a step asks for, whatever the state.
+func (p *Plan) demands(i StepIndex) []demand { return p.Steps[i].demands }
+
+func (p *Plan) buildDemands(i StepIndex) []demand {
 	step := &p.Steps[i]
 	n := &step.need
 	var out []demand

@@ -43,6 +43,7 @@ type loanCavity struct {
 func (p *Plan) buildNeeds() {
 	for i := range p.Steps {
 		p.buildNeed(StepIndex(i))
+		p.Steps[i].demands = p.buildDemands(StepIndex(i))
 	}
 }
 

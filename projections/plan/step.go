@@ -68,8 +68,9 @@ type Step struct {
 	Minutes   int           // usual work; 0 not known
 	Note      string
 
-	traces []trace
-	need   need
+	traces  []trace
+	need    need
+	demands []demand
 }
 
 // Gate is a check by a second person.

@@ -15,8 +15,7 @@ func (p *Plan) buildVoidsBy() {
 	p.guide.voidsBy = v
 }
 
-// reads notes what a condition looks at. A step stands for a state that may
-// look at anything.
+// reads notes what a condition looks at; a step is looked at by its traces.
 func (v *voidsBy) reads(p *Plan, c *Condition) {
 	switch c.Op {
 	case OfPart:
@@ -26,18 +25,21 @@ func (v *voidsBy) reads(p *Plan, c *Condition) {
 			v.seat[s] = true
 		}
 	case OfCavity:
+		if c.Is == IsDrained || c.Is == IsWet {
+			return // a fluid's own setter looks
+		}
 		v.reads(p, &p.Cavities[c.Cavity].OpenWhen)
 	case OfStep:
-		fill(v.part)
-		fill(v.seat)
+		for _, t := range traces(&p.Steps[c.Step]) {
+			switch t.kind {
+			case tracePartOff, tracePartAway, tracePartBack, tracePartOn:
+				v.part[t.at] = true
+			case traceSeatOut, traceSeatParked, traceSeatIn:
+				v.seat[t.at] = true
+			}
+		}
 	}
 	for i := range c.Kids {
 		v.reads(p, &c.Kids[i])
-	}
-}
-
-func fill(b []bool) {
-	for i := range b {
-		b[i] = true
 	}
 }
