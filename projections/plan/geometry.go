@@ -61,7 +61,6 @@ func (p *Plan) buildGuide() {
 			p.guide.voids = append(p.guide.voids, MarkIndex(i))
 		}
 	}
-	p.buildVoidsBy()
 	for i := range p.Joints {
 		if j := &p.Joints[i]; j.OnlyWith != None {
 			p.guide.absent[j.OnlyWith] = append(p.guide.absent[j.OnlyWith], j.Seats[:j.Own]...)

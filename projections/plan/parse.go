@@ -62,6 +62,7 @@ func read(name string, src []byte) (*Plan, []Fault) {
 func (p *Plan) finish() {
 	p.buildGuide()
 	p.buildNeeds()
+	p.buildVoidsBy()
 	p.buildClears()
 }
 
