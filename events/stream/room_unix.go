@@ -1,0 +1,14 @@
+//go:build linux || darwin
+
+package stream
+
+import "golang.org/x/sys/unix"
+
+// freeBytes is what an ordinary user can still write on the disk of dir.
+func freeBytes(dir string) (int64, error) {
+	var st unix.Statfs_t
+	if err := unix.Statfs(dir, &st); err != nil {
+		return 0, err
+	}
+	return int64(st.Bavail) * int64(st.Bsize), nil
+}
