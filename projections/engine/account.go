@@ -15,7 +15,7 @@ func (s *State) place(p events.Place, about string) ledger.AccountID {
 	if p == "" {
 		return s.bench(s.rec.Terminal, about)
 	}
-	if id, ok := s.book.Lookup(p); ok {
+	if id, ok := s.book.Lookup(p); ok && s.book.Class(id) != ledger.Unexplained {
 		return id
 	}
 	word, rest, _ := strings.Cut(string(p), "/")
@@ -23,6 +23,10 @@ func (s *State) place(p events.Place, about string) ledger.AccountID {
 		return s.bag(events.Code(rest)).account
 	}
 	if id := s.book.Account(p); id != 0 {
+		if s.book.Class(id) == ledger.Bench {
+			t, about, _ := strings.Cut(rest, "/")
+			s.benches = addOnce(s.benches, looseAt{id, events.Terminal(t), about})
+		}
 		return id
 	}
 	return s.bench(s.rec.Terminal, about) // unexplained/<n> is nobody's place
@@ -43,7 +47,15 @@ func (s *State) bench(t events.Terminal, about string) ledger.AccountID {
 		s.benchJ = make(map[benchKey]ledger.AccountID)
 	}
 	s.benchJ[k] = id
+	s.benches = addOnce(s.benches, looseAt{id, t, about})
 	return id
+}
+
+func addOnce[T comparable](list []T, x T) []T {
+	if contains(list, x) {
+		return list
+	}
+	return append(list, x)
 }
 
 // bag finds a bag, new when its label had not been met.

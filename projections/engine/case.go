@@ -17,7 +17,8 @@ type Case struct {
 	When     string
 	Since    ledger.Fact
 	Tries    []Try
-	HotWork  ledger.Fact // the cautions were confirmed; 0: not
+	HotWork  ledger.Fact // cautions were confirmed; 0: not
+	Cautions []string    // the ids of those that were, by the last confirmation
 	OtherEnd string      // in-hand, not-found, found; empty: not asked
 	Closed   ledger.Fact // the piece is out
 	Hole1    events.HoleState
@@ -120,6 +121,11 @@ func (s *State) breakMembers(c *Case, st *seat, sl *seatLayout) {
 		}
 	}
 	k := s.kinds[sl.members[broken].kind]
+	if st.oddKind && 1<<broken == mainMember(sl) {
+		k = s.book.Kind(s.odd[c.seat])
+		st.oddKind = false
+		delete(s.odd, c.seat)
+	}
 	c.Kind = s.book.KindName(k)
 	g := s.group[sl.group]
 	s.book.Move(s.fact, ledger.OfKind(k), 1, g, c.stub)
@@ -179,7 +185,7 @@ func (s *State) otherEndTold(e *events.OtherEndTold) {
 
 func (s *State) hotWorkConfirmed(e *events.HotWorkConfirmed) {
 	if c, ok := s.Case(e.Case); ok {
-		c.HotWork = s.fact
+		c.HotWork, c.Cautions = s.fact, e.Cautions
 		return
 	}
 	s.note(NoSuch, "case "+string(e.Case), "")
@@ -215,7 +221,9 @@ func (s *State) studExtracted(e *events.StudExtracted) {
 	if c.seat >= 0 {
 		s.seats[c.seat].broken = false
 		s.setHole(c.seat, Hole{e.Hole, e.DepthMm, e.Takes, s.fact})
-		s.setSeat(c.seat, plan.SeatEmpty)
+		if s.seats[c.seat].in != s.lay.seats[c.seat].full {
+			s.setSeat(c.seat, plan.SeatEmpty)
+		}
 	}
 }
 
@@ -233,6 +241,7 @@ func (s *State) setHole(ix plan.SeatIndex, h Hole) {
 		s.holes = make(map[plan.SeatIndex]Hole)
 	}
 	s.holes[ix] = h
+	s.book.Kind(h.Takes) // the book knows what the hole wants from now on
 }
 
 // HoleOf is what a hole became; false if it is as the plan says.

@@ -61,9 +61,9 @@ func (s *State) countHoles(seats []plan.SeatIndex, kind, n int32) {
 			}
 			bit := uint8(1) << i
 			switch {
-			case st.in&bit != 0 && has < n:
+			case s.planned(ix)&bit != 0 && has < n:
 				has++
-			case st.in&bit != 0:
+			case s.planned(ix)&bit != 0:
 				s.wantKind(sl.group, kind)
 				s.seatOut(ix, bit)
 				st.unsure = true
@@ -169,15 +169,9 @@ func (s *State) allOut(j plan.JointIndex) bool {
 
 // sweep counts loose pieces of one joint or part to zero, on one bench or all.
 func (s *State) sweep(about string, only events.Terminal) {
-	for a := 1; a <= s.book.Accounts(); a++ {
-		id := ledger.AccountID(a)
-		if s.book.Class(id) != ledger.Bench {
-			continue
-		}
-		rest := strings.TrimPrefix(string(s.book.Path(id)), "bench/")
-		t, name, _ := strings.Cut(rest, "/")
-		if (only == "" || events.Terminal(t) == only) && (about == "" || name == about) {
-			s.book.CountAll(s.fact, s.known(), id, nil, true)
+	for _, l := range s.benches {
+		if (only == "" || l.bench == only) && (about == "" || l.about == about) {
+			s.book.CountAll(s.fact, s.known(), l.account, nil, true)
 		}
 	}
 }

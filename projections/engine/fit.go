@@ -38,8 +38,8 @@ func (s *State) inWhole(seats []plan.SeatIndex, from ledger.AccountID, trial boo
 	for _, ix := range seats {
 		st, sl := &s.seats[ix], &s.lay.seats[ix]
 		in := sl.full &^ st.in
-		if in == 0 {
-			continue
+		if in == 0 || st.broken {
+			continue // nothing goes into a hole with a stub in it
 		}
 		s.want(sl, in)
 		s.seatIn(ix, in, trial)
@@ -62,6 +62,7 @@ func (s *State) seatIn(ix plan.SeatIndex, in uint8, trial bool) {
 	st.trial = trial
 	st.byClaim = s.rec.Known == events.Claimed
 	st.bench = s.rec.Terminal
+	st.changed = s.fact
 	if st.in == sl.full {
 		s.setSeat(ix, s.filledState(ix))
 	}
@@ -220,6 +221,10 @@ func (s *State) inHole(seats []plan.SeatIndex, l *events.Line, from ledger.Accou
 	}
 	ix := seats[0]
 	sl := &s.lay.seats[ix]
+	if s.seats[ix].broken {
+		s.surplus(seats, l.Kind, int32(max(1, l.Qty)), from)
+		return
+	}
 	kind, ok := s.kindIndex(l.Kind)
 	if ok && sl.has(kind) {
 		for i, m := range sl.members {
@@ -231,10 +236,36 @@ func (s *State) inHole(seats []plan.SeatIndex, l *events.Line, from ledger.Accou
 		}
 	}
 	main := mainMember(sl)
-	s.seatIn(ix, main&^s.seats[ix].in, trial)
-	s.seats[ix].oddKind = !s.takesOdd(ix, l.Kind)
-	s.supply(s.book.Kind(l.Kind), int32(max(1, l.Qty)), false, from, s.group[sl.group])
+	if main == 0 || s.seats[ix].in&main != 0 {
+		s.surplus(seats, l.Kind, int32(max(1, l.Qty)), from)
+		return
+	}
+	s.seatIn(ix, main, trial)
+	s.seats[ix].oddKind = true
+	if s.odd == nil {
+		s.odd = make(map[plan.SeatIndex]events.Kind)
+	}
+	s.odd[ix] = l.Kind
+	s.supply(s.book.Kind(l.Kind), 1, false, from, s.group[sl.group])
 }
+
+// surplus takes in pieces that went in where the plan has no hole for them.
+func (s *State) surplus(seats []plan.SeatIndex, k events.Kind, n int32, from ledger.AccountID) {
+	joint := s.lay.groupsName(seats)
+	s.note(FoundOdd, "joint "+joint, itoa(int(n))+" "+string(k)+" more went in than it has holes")
+	s.supply(s.book.Kind(k), n, false, from, s.book.Account(events.Place("fitted/elsewhere/"+joint)))
+}
+
+// oddOut takes out a piece that is not of the plan's kind.
+func (s *State) oddOut(ix plan.SeatIndex, to ledger.AccountID) {
+	sl := &s.lay.seats[ix]
+	s.book.Move(s.fact, ledger.OfKind(s.book.Kind(s.odd[ix])), 1, s.group[sl.group], to)
+	delete(s.odd, ix)
+	s.seatOut(ix, mainMember(sl))
+}
+
+// Odd is the kind in a hole that is not the plan's, empty if it is.
+func (s *State) Odd(ix plan.SeatIndex) events.Kind { return s.odd[ix] }
 
 // mainMember is the bit of the outermost member: the bolt or the nut.
 func mainMember(sl *seatLayout) uint8 {
@@ -242,12 +273,6 @@ func mainMember(sl *seatLayout) uint8 {
 		return 0
 	}
 	return 1 << (len(sl.members) - 1)
-}
-
-// takesOdd says whether a changed hole wants exactly this kind now.
-func (s *State) takesOdd(ix plan.SeatIndex, k events.Kind) bool {
-	h, ok := s.holes[ix]
-	return ok && h.Takes == k
 }
 
 // inByCount fills holes with what was counted by size.
@@ -260,9 +285,7 @@ func (s *State) inByCount(seats []plan.SeatIndex, lines []events.Line, from ledg
 			left = s.inOfKind(seats, kind, left, from, trial)
 		}
 		if left > 0 && len(seats) > 0 {
-			// more than the holes take: they went in somewhere that the plan does not have
-			s.note(FoundOdd, "joint "+s.lay.groupsName(seats), itoa(int(left))+" "+string(l.Kind)+" more went in than it has holes")
-			s.supply(s.book.Kind(l.Kind), left, false, from, s.group[s.lay.seats[seats[0]].group])
+			s.surplus(seats, l.Kind, left, from)
 		}
 	}
 }
@@ -272,6 +295,9 @@ func (s *State) inOfKind(seats []plan.SeatIndex, kind, left int32, from ledger.A
 	single := false
 	for _, ix := range seats {
 		st, sl := &s.seats[ix], &s.lay.seats[ix]
+		if st.broken {
+			continue
+		}
 		for m := sl.full &^ st.in; m != 0 && left > 0; m &= m - 1 {
 			i := bits.TrailingZeros8(m)
 			if sl.members[i].kind != kind {

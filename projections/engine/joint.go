@@ -70,6 +70,12 @@ func (s *State) outWhole(seats []plan.SeatIndex, to ledger.AccountID) {
 		if out == 0 || st.broken {
 			continue
 		}
+		if st.oddKind {
+			s.oddOut(ix, to)
+			if out = st.in &^ sl.stay; out == 0 {
+				continue
+			}
+		}
 		s.want(sl, out)
 		s.seatOut(ix, out)
 	}
@@ -103,6 +109,7 @@ func (s *State) seatOut(ix plan.SeatIndex, out uint8) {
 	st.stages, st.parked, st.trial, st.reused, st.oddKind, st.badPiece = 0, false, false, false, false, false
 	st.byClaim = s.rec.Known == events.Claimed || s.rec.Known == events.Presumed
 	st.unsure = false
+	st.changed = s.fact
 	if st.in&^sl.stay == 0 {
 		s.setSeat(ix, plan.SeatEmpty)
 	}
@@ -128,8 +135,8 @@ func (s *State) outByCount(seats []plan.SeatIndex, lines []events.Line, to ledge
 // outOfKind empties holes that hold a kind, as many as were counted, and
 // gives how many were counted beyond those.
 func (s *State) outOfKind(seats []plan.SeatIndex, l *events.Line, to ledger.AccountID) int {
+	left := s.oddOfKind(seats, l, to)
 	kind, ok := s.kindIndex(l.Kind)
-	left := l.Qty
 	if !ok {
 		return left
 	}
@@ -142,7 +149,7 @@ func (s *State) outOfKind(seats []plan.SeatIndex, l *events.Line, to ledger.Acco
 		if st.broken {
 			continue
 		}
-		for m := st.in &^ sl.stay; m != 0; m &= m - 1 {
+		for m := s.planned(ix) &^ sl.stay; m != 0; m &= m - 1 {
 			bit := uint8(1) << bits.TrailingZeros8(m)
 			if sl.members[bits.TrailingZeros8(m)].kind != kind || left == 0 {
 				continue
@@ -154,6 +161,29 @@ func (s *State) outOfKind(seats []plan.SeatIndex, l *events.Line, to ledger.Acco
 	}
 	for _, n := range s.need {
 		s.moveKind(l, n.n, s.group[n.group], to)
+	}
+	return left
+}
+
+// planned is the mask of the members in a hole that are of the plan's kind.
+func (s *State) planned(ix plan.SeatIndex) uint8 {
+	if s.seats[ix].oddKind {
+		return s.seats[ix].in &^ mainMember(&s.lay.seats[ix])
+	}
+	return s.seats[ix].in
+}
+
+// oddOfKind takes out counted pieces that were in holes against the plan.
+func (s *State) oddOfKind(seats []plan.SeatIndex, l *events.Line, to ledger.AccountID) int {
+	left := l.Qty
+	if len(s.odd) == 0 {
+		return left
+	}
+	for _, ix := range seats {
+		if left > 0 && s.seats[ix].oddKind && s.odd[ix] == l.Kind {
+			s.oddOut(ix, to)
+			left--
+		}
 	}
 	return left
 }
@@ -184,13 +214,14 @@ func (s *State) leftBehind(seats []plan.SeatIndex) {
 	s.need = s.need[:0]
 	for _, ix := range seats {
 		st, sl := &s.seats[ix], &s.lay.seats[ix]
-		out := st.in &^ sl.stay
+		out := s.planned(ix) &^ sl.stay
 		if out == 0 || st.broken {
 			continue
 		}
 		s.want(sl, out)
+		odd := st.oddKind
 		s.seatOut(ix, out)
-		st.unsure = true
+		st.unsure, st.oddKind = true, odd
 	}
 	for _, n := range s.need {
 		g := s.group[n.group]

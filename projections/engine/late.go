@@ -1,8 +1,6 @@
 package engine
 
 import (
-	"strings"
-
 	"countback/events"
 	"countback/projections/ledger"
 	"countback/projections/plan"
@@ -11,13 +9,21 @@ import (
 // looseOf lists the bench accounts that hold pieces of a joint or part.
 func (s *State) looseOf(about string) []ledger.AccountID {
 	var list []ledger.AccountID
-	for a := 1; a <= s.book.Accounts(); a++ {
-		id := ledger.AccountID(a)
-		if s.book.Class(id) == ledger.Bench && strings.HasSuffix(string(s.book.Path(id)), "/"+about) && len(s.contents(id)) > 0 {
-			list = append(list, id)
+	for _, l := range s.benches {
+		if l.about == about && s.holdsAny(l.account) {
+			list = append(list, l.account)
 		}
 	}
 	return list
+}
+
+func (s *State) holdsAny(a ledger.AccountID) bool {
+	for _, n := range s.book.At(a) {
+		if n > 0 {
+			return true
+		}
+	}
+	return false
 }
 
 // anyIn says whether anything that comes out is still in these holes.

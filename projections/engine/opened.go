@@ -1,8 +1,6 @@
 package engine
 
 import (
-	"crypto/sha256"
-	"encoding/hex"
 	"sync"
 
 	"countback/events"
@@ -10,12 +8,11 @@ import (
 	"countback/projections/plan"
 )
 
-var plans sync.Map // sha256 of a plan's text -> *plan.Plan or error; a memo of a pure function
+var plans sync.Map // a plan's text -> *plan.Plan or error; a memo of a pure function
 
 // planOf parses the text of a plan that rides in an event.
 func planOf(text string) (*plan.Plan, error) {
-	sum := sha256.Sum256([]byte(text))
-	key := hex.EncodeToString(sum[:])
+	key := text
 	if v, ok := plans.Load(key); ok {
 		if p, ok := v.(*plan.Plan); ok {
 			return p, nil
@@ -50,11 +47,10 @@ func (s *State) jobOpened(e *events.JobOpened) {
 	s.rebase(layoutOf(p))
 }
 
-// rebase moves the job to another edition of its plan before anything but the
-// opening was told, or carries the present over by name when pieces were
-// told of already.
+// rebase gives the job its plan: by the opening balance if that is the first
+// fact, as it nearly always is, else by carrying over what was told before.
 func (s *State) rebase(l *layout) {
-	if s.book.Entries() == 0 && len(s.book.Log()) == 0 {
+	if s.fact == 1 {
 		s.begin(l)
 		s.presume()
 		return
@@ -254,7 +250,7 @@ func amend(p *plan.Plan, e *events.PlanAmended) (*plan.Plan, error) {
 	if v, ok := plans.Load(key); ok {
 		return v.(*plan.Plan), nil
 	}
-	q, err := amendment(p, e)
+	q, err := plan.Amend(p, plan.Amendment{Op: e.Op, Section: e.Section, ID: e.ID, Text: e.Text})
 	if err != nil {
 		return nil, err
 	}

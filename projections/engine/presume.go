@@ -63,6 +63,10 @@ func (s *State) presumeJoint(seats []plan.SeatIndex, because events.Part) {
 		}
 		joint := s.lay.plan.Joints[s.lay.plan.Seats[ix].Joint].ID
 		to := s.bench(s.rec.Terminal, string(joint))
+		if st.oddKind {
+			s.oddOut(ix, to)
+			out = st.in &^ sl.stay
+		}
 		for i, m := range sl.members {
 			if out&(1<<i) != 0 {
 				s.book.Move(s.fact, ledger.OfKind(s.kinds[m.kind]), 1, s.group[sl.group], to)

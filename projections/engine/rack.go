@@ -199,8 +199,7 @@ func (s *State) pieceFor(p plan.PartIndex, pos plan.Position, path events.Place,
 		}
 		return 0, 0, false
 	}
-	for a := 1; a <= s.book.Accounts(); a++ {
-		id := ledger.AccountID(a)
+	for id := range s.book.Where(ledger.OfKind(k)) {
 		if !usable(s.book.Class(id)) || (path != "" && id != from && !strings.HasPrefix(string(s.book.Path(id)), string(path)+"/")) {
 			continue
 		}

@@ -64,7 +64,7 @@ func (s *State) unseat(g int32, k ledger.KindID, n int32) {
 			continue
 		}
 		for b, m := range sl.members {
-			if n > 0 && s.kinds[m.kind] == k && st.in&(1<<b) != 0 {
+			if n > 0 && s.kinds[m.kind] == k && s.planned(plan.SeatIndex(i))&(1<<b) != 0 {
 				st.in &^= 1 << b
 				n--
 				if st.in&^sl.stay == 0 {

@@ -50,6 +50,7 @@ type Book struct {
 	seats  names[events.Seat]
 
 	cells    slab
+	holders  [][]AccountID // by kind: where it ever was, in the order of accounts
 	partials []partialCount
 	log      []Posting
 	entries  []Entry
@@ -90,6 +91,7 @@ func (b *Book) Reset() {
 	b.lots.reset()
 	b.seats.reset()
 	b.cells.reset()
+	b.holders = b.holders[:0]
 	b.accounts, b.paths, b.items = b.accounts[:0], b.paths[:0], b.items[:0]
 	b.partials, b.log, b.entries, b.open, b.made = b.partials[:0], b.log[:0], b.entries[:0], 0, 0
 	b.sentinels()
@@ -102,6 +104,10 @@ func (b *Book) Clone() *Book {
 	c.accountOf, c.itemOf = maps.Clone(b.accountOf), maps.Clone(b.itemOf)
 	c.kinds, c.conds, c.lots, c.seats = b.kinds.clone(), b.conds.clone(), b.lots.clone(), b.seats.clone()
 	c.cells.cells = slices.Clone(b.cells.cells)
+	c.holders = make([][]AccountID, len(b.holders))
+	for k := range b.holders {
+		c.holders[k] = slices.Clone(b.holders[k])
+	}
 	c.partials, c.log, c.entries = slices.Clone(b.partials), slices.Clone(b.log), slices.Clone(b.entries)
 	return &c
 }

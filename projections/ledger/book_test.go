@@ -313,10 +313,14 @@ func TestVerifyFindsDamage(t *testing.T) {
 func TestOutgrownRunsAreUsedAgain(t *testing.T) {
 	var s slab
 	var one, two account
-	for i := ItemID(1); i <= 5; i++ {
-		s.cell(&one, i).qty = int32(i)
+	add := func(a *account, item ItemID, qty int32) {
+		i, _ := s.find(a, item)
+		s.cells[s.insert(a, i, item)].qty = qty
 	}
-	s.cell(&two, 7).qty = 7
+	for i := ItemID(1); i <= 5; i++ {
+		add(&one, i, int32(i))
+	}
+	add(&two, 7, 7)
 	require.Len(t, s.cells, 4+8)
 	require.Zero(t, two.off)
 	for i := ItemID(1); i <= 5; i++ {

@@ -45,7 +45,7 @@ func (b *Book) post(p Posting) bool {
 			return false
 		}
 		b.made += p.Qty
-		b.cells.cell(f, p.Item).qty -= p.Qty
+		b.cell(p.From, p.Item).qty -= p.Qty
 		b.arrive(p)
 		return true
 	}
@@ -60,7 +60,7 @@ func (b *Book) post(p Posting) bool {
 
 // arrive is the second half of a posting whose first half is done.
 func (b *Book) arrive(p Posting) {
-	b.cells.cell(&b.accounts[p.To], p.Into).qty += p.Qty
+	b.cell(p.To, p.Into).qty += p.Qty
 	if len(b.log) == cap(b.log) {
 		b.growLog()
 	}

@@ -38,8 +38,12 @@ func (b *Book) At(a AccountID) iter.Seq2[ItemID, int32] {
 // number, with how many. The book must not be changed meanwhile.
 func (b *Book) Where(m Match) iter.Seq2[AccountID, int32] {
 	return func(yield func(AccountID, int32) bool) {
-		for a := 1; a < len(b.accounts); a++ {
-			if n := b.Balance(AccountID(a), m); n != 0 && !yield(AccountID(a), n) {
+		k := int(b.kindOf(m))
+		if k >= len(b.holders) {
+			return
+		}
+		for _, a := range b.holders[k] {
+			if n := b.Balance(a, m); n != 0 && !yield(a, n) {
 				return
 			}
 		}

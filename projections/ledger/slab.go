@@ -1,6 +1,9 @@
 package ledger
 
-import "math/bits"
+import (
+	"math/bits"
+	"slices"
+)
 
 // cell is what one account holds of one item. A cell whose pieces are gone
 // stays at zero: the same pieces mostly come back.
@@ -60,13 +63,31 @@ func (s *slab) qty(a *account, item ItemID) int32 {
 	return 0
 }
 
-// cell gives the cell of an item, a new one at zero if there was none.
-func (s *slab) cell(a *account, item ItemID) *cell {
-	i, ok := s.find(a, item)
+// cell gives the cell of an item at an account, a new one at zero if there was
+// none; then the account is from now on among those where the kind is looked for.
+func (b *Book) cell(id AccountID, item ItemID) *cell {
+	a := &b.accounts[id]
+	i, ok := b.cells.find(a, item)
 	if !ok {
-		i = s.insert(a, i, item)
+		i = b.cells.insert(a, i, item)
+		b.hold(b.items[item].kind, id)
 	}
-	return &s.cells[i]
+	return &b.cells.cells[i]
+}
+
+// hold notes that a kind was at an account, in the order of accounts.
+func (b *Book) hold(k KindID, id AccountID) {
+	for int(k) >= len(b.holders) {
+		if len(b.holders) < cap(b.holders) {
+			b.holders = b.holders[:len(b.holders)+1]
+		} else {
+			b.holders = append(b.holders, nil)
+		}
+		b.holders[len(b.holders)-1] = b.holders[len(b.holders)-1][:0]
+	}
+	if at, ok := slices.BinarySearch(b.holders[k], id); !ok {
+		b.holders[k] = slices.Insert(b.holders[k], at, id)
+	}
 }
 
 func (s *slab) insert(a *account, i int32, item ItemID) int32 {
