@@ -158,34 +158,42 @@ func (b *Book) shortage(fact Fact, item, into ItemID, qty int32, from, to Accoun
 }
 
 // Turn is a change of condition: qty pieces that match at an account are from
-// now on in condition c. Pieces that are so already are passed over. What the
-// account does not hold opens an over there. Nothing changes if qty is not 1 to
-// MaxQty, if m is about nothing, or if a is 0 or an entry's account.
+// now on in condition c. Those that are not so yet are turned first, those that
+// are so already make up the rest. What the account does not hold opens an over
+// there. Nothing changes if qty is not 1 to MaxQty, if m is about nothing, or if
+// a is 0 or an entry's account.
 func (b *Book) Turn(fact Fact, m Match, c events.Condition, qty int32, a AccountID) (o Opened) {
 	if !quantity(qty) || b.kindOf(m) == 0 || !b.movable(a, a) {
 		return o
 	}
-	var picked [8]cell
-	for _, cl := range b.pick(picked[:0], m, b.conds.id(c), qty, a) {
+	var room [8]cell
+	picked, already := b.pick(room[:0], m, b.conds.id(c), qty, a)
+	for _, cl := range picked {
 		b.post(Posting{fact, cl.item, b.In(cl.item, c), a, a, cl.qty, true})
 		qty -= cl.qty
 	}
-	if item := b.Plain(m); qty > 0 {
-		o = b.shortage(fact, item, b.In(item, c), qty, a, a)
+	if qty > already {
+		item := b.Plain(m)
+		o = b.shortage(fact, item, b.In(item, c), qty-already, a, a)
 	}
 	b.accounts[a].touched = fact
 	return o
 }
 
 // pick lists what an account holds that matches and is not in a condition, up
-// to qty pieces.
-func (b *Book) pick(picked []cell, m Match, not, qty int32, a AccountID) []cell {
+// to qty pieces, and how many that match are in it.
+func (b *Book) pick(picked []cell, m Match, cond, qty int32, a AccountID) ([]cell, int32) {
+	already := int32(0)
 	for _, c := range b.cells.run(&b.accounts[a]) {
-		if qty > 0 && c.qty > 0 && b.items[c.item].cond != not && b.Matches(m, c.item) {
+		switch {
+		case c.qty <= 0 || !b.Matches(m, c.item):
+		case b.items[c.item].cond == cond:
+			already += c.qty
+		case qty > 0:
 			c.qty = min(c.qty, qty)
 			picked = append(picked, c)
 			qty -= c.qty
 		}
 	}
-	return picked
+	return picked, already
 }

@@ -92,4 +92,16 @@ func BenchmarkHardGroup(b *testing.B) {
 	}
 	b.ReportMetric(float64(exact)/float64(b.N), "exact/group")
 	b.ReportMetric(float64(slow.Microseconds())/1000, "ms-slowest")
+
+	rough, best := 0, 0
+	for _, es := range jobs {
+		t := newTable(es, nil)
+		t.link()
+		t.choose()
+		g := t.groups()[0]
+		answers, _, _ := t.exact(g)
+		best += len(answers[0].Acts)
+		rough += len(t.transport(g).Acts)
+	}
+	b.ReportMetric(float64(rough)/float64(best), "acts-transport/exact")
 }
