@@ -293,7 +293,7 @@ func holesAgree(t require.TestingT, s *State) {
 	for i := range s.lay.seats {
 		sl := &s.lay.seats[i]
 		for b, m := range sl.members {
-			if s.seats[i].in&(1<<b) != 0 && !s.seats[i].oddKind {
+			if s.planned(plan.SeatIndex(i))&(1<<b) != 0 {
 				if sum[sl.group] == nil {
 					sum[sl.group] = map[int32]int32{}
 				}

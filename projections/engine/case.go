@@ -114,11 +114,8 @@ func (s *State) breakMembers(c *Case, st *seat, sl *seatLayout) {
 		}
 	}
 	if broken < 0 {
-		// the book thought the hole empty: the piece is an over
-		broken = len(sl.members) - 1
-		if broken < 0 {
-			return
-		}
+		s.breakUnknown(c, sl)
+		return
 	}
 	k := s.kinds[sl.members[broken].kind]
 	if st.oddKind && 1<<broken == mainMember(sl) {
@@ -137,6 +134,16 @@ func (s *State) breakMembers(c *Case, st *seat, sl *seatLayout) {
 			st.in &^= 1 << i
 		}
 	}
+}
+
+// breakUnknown is a stub in a hole that the book thought empty: an over.
+func (s *State) breakUnknown(c *Case, sl *seatLayout) {
+	if len(sl.members) == 0 {
+		return
+	}
+	k := s.kinds[sl.members[len(sl.members)-1].kind]
+	c.Kind = s.book.KindName(k)
+	s.book.Count(s.fact, events.CountedOpen, c.stub, ledger.OfKind(k), s.book.Balance(c.stub, ledger.OfKind(k))+1)
 }
 
 // toldOtherEnd settles where the other end is. Not found: it is somewhere, and

@@ -188,23 +188,30 @@ func (s *State) oddOfKind(seats []plan.SeatIndex, l *events.Line, to ledger.Acco
 	return left
 }
 
-// moveKind moves pieces of one line.
+// moveKind moves pieces out of holes. A condition that was said with them is
+// what they are found to be now, not which ones came out.
 func (s *State) moveKind(l *events.Line, n int32, from, to ledger.AccountID) {
-	s.book.Move(s.fact, s.match(l), n, from, to)
+	m := ledger.OfKind(s.book.Kind(l.Kind))
+	s.book.Move(s.fact, m, n, from, to)
+	if l.Cond != "" {
+		s.book.Turn(s.fact, m, l.Cond, n, to)
+	}
 }
 
-// moreThanBook moves what was counted above the book.
+// moreThanBook takes in what was counted above the book: it came with the
+// engine if nobody had counted there before, else where it went holds an over.
 func (s *State) moreThanBook(seats []plan.SeatIndex, l *events.Line, n int32, to ledger.AccountID) {
-	kind := s.book.Kind(l.Kind)
+	m := ledger.OfKind(s.book.Kind(l.Kind))
 	g := s.arrived
 	if len(seats) > 0 {
 		g = s.group[s.lay.seats[seats[0]].group]
 	}
-	if s.book.LastCountOf(g, s.book.Plain(ledger.OfKind(kind))).Fact == 0 {
+	if s.book.LastCountOf(g, s.book.Plain(m)).Fact == 0 {
 		s.note(FoundOdd, "joint "+s.lay.groupsName(seats), itoa(int(n))+" "+string(l.Kind)+" more than the plan")
-		g = s.arrived
+		s.book.Move(s.fact, m, n, s.arrived, to)
+		return
 	}
-	s.book.Move(s.fact, ledger.OfKind(kind), n, g, to)
+	s.book.Count(s.fact, s.known(), to, m, s.book.Balance(to, m)+n)
 }
 
 // leftBehind opens shorts for what the book still has in holes that were
