@@ -140,7 +140,8 @@ var mentions = map[string][]string{
 	"measurements": {"measure", "reuse"},
 }
 
-// whole are the keys whose mapping says nothing without them.
+// whole are the keys whose mapping says nothing without them, unless it is an
+// entry with an id of its own.
 var whole = []string{"part", "loan", "mark", "cavity", "step", "removal", "finished", "seats"}
 
 // unmention takes every mention of an id out of the plan.
@@ -166,7 +167,7 @@ func unmention(root *yaml.Node, sectionName, id string) {
 				v.Content = slices.DeleteFunc(v.Content, is)
 			} else if is(v) {
 				n.Content = slices.Delete(n.Content, i, i+2)
-				if slices.Contains(whole, key) {
+				if slices.Contains(whole, key) && child(n, "id") == nil {
 					n.Content = nil
 				}
 				continue

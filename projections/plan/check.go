@@ -25,12 +25,13 @@ func Check(p *Plan) Faults {
 	return c.faults
 }
 
-// CheckSource reads and checks a plan file: every fault of the text, and as
-// much of Check as can be said where an id was misspelled and its nearest
-// right spelling was taken.
+// CheckSource reads and checks a plan file. Where all that is wrong with the
+// text is misspelled ids, Check goes on with the nearest right spellings; where
+// the text lacks more than that, its own faults are all that can be said.
 func CheckSource(name string, src []byte) Faults {
 	p, faults := read(name, src)
-	if p != nil {
+	lacks := slices.ContainsFunc(faults, func(f Fault) bool { return f.Code != CodeID && f.Code != CodeCount })
+	if p != nil && !lacks {
 		faults = append(faults, Check(p)...)
 	}
 	sortFaults(faults)

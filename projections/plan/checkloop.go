@@ -15,8 +15,10 @@ func (c *checker) nobody(e edge) {
 		c.fault(CodeEarly, line, step+": it fastens "+string(p.Seats[e.dem.seat].ID)+" before "+p.partID(e.leaf.Part)+" is on, and no step puts that on")
 	case e.leaf.Op == OfPart && e.leaf.Is == IsOff && len(p.clears.removes[e.leaf.Part]) == 0 && !p.Parts[e.leaf.Part].Root && !p.Parts[e.leaf.Part].Stays,
 		e.leaf.Op == OfPart && e.leaf.Is == IsOn && len(p.clears.fits[e.leaf.Part]) == 0,
-		e.leaf.Op == OfMark && len(p.clears.sets[e.leaf.Mark]) == 0:
-		// said already where the part or the mark is asked for
+		e.leaf.Op == OfMark && len(p.clears.sets[e.leaf.Mark]) == 0,
+		e.leaf.Op == OfLoan && e.leaf.Is == IsOut && len(p.clears.loanOut[e.leaf.Loan]) == 0,
+		e.leaf.Op == OfStep && len(p.Steps[e.leaf.Step].traces) == 0:
+		// said already of the part, the mark, the loan or the step
 	default:
 		c.fault(CodeStuck, line, step+": it waits for "+c.words(e.leaf)+because(p, e.dem)+", which no step brings about on the way "+way(p, e.from))
 	}
@@ -65,11 +67,13 @@ func (c *checker) words(l *Condition) string {
 func (c *checker) loop(loop []edge) {
 	code := CodeLoop
 	for _, e := range loop {
-		switch e.dem.why {
-		case whyTied:
+		switch step := &c.p.Steps[e.from]; {
+		case e.dem.why == whyTied:
 			code = CodeClamped
-		case whyFasten:
+		case e.dem.why == whyFasten:
 			code = CodeEarly
+		case e.dem.why == whyLoanStop && (step.Turns || step.Cranks):
+			code = CodePinned
 		}
 	}
 	var b strings.Builder
@@ -86,6 +90,8 @@ func (c *checker) loop(loop []edge) {
 		c.fault(code, first, "a part cannot leave while a hole clamps it: "+b.String())
 	case CodeEarly:
 		c.fault(code, first, "a fastener goes in before what it clamps: "+b.String())
+	case CodePinned:
+		c.fault(code, first, "a turn with a pin in: "+b.String())
 	default:
 		c.fault(code, first, "steps only hold each other up: "+b.String())
 	}

@@ -36,7 +36,6 @@ func (c *checker) run(s *Present) {
 func (c *checker) way(s *Present, word string, sections ...Section) (owed []StepIndex) {
 	r := newReach(s, sections)
 	lost := c.unreached(r)
-	before := len(c.faults)
 	c.explainLost(r, lost)
 	did, never := s.Greedy(sections...)
 	for _, i := range never {
@@ -44,7 +43,7 @@ func (c *checker) way(s *Present, word string, sections ...Section) (owed []Step
 			owed = append(owed, i)
 		}
 	}
-	if len(c.faults) == before {
+	if len(lost) == 0 { // else what is stuck in earnest follows from these
 		c.stuck(s, owed, word, len(did))
 	}
 	return owed
@@ -81,6 +80,9 @@ func (c *checker) stuck(s *Present, owed []StepIndex, word string, after int) {
 }
 
 func (c *checker) stuckStep(i StepIndex, reasons []Unmet, word string, after int) {
+	if slices.ContainsFunc(c.faults, func(f Fault) bool { return f.Level == Broken && f.Line == c.p.Steps[i].Line }) {
+		return // what is wrong with it has been said
+	}
 	code := CodeStuck
 	var texts []string
 	for _, u := range reasons {
@@ -106,22 +108,27 @@ type edge struct {
 // these are not reported.
 func (c *checker) explainLost(r *reach, lost []StepIndex) {
 	edges := map[StepIndex][]edge{}
+	held := map[SeatIndex]bool{}
 	for _, i := range lost {
 		edges[i] = c.edges(r, i)
 		for _, e := range edges[i] {
-			if len(e.to) == 0 {
+			if len(e.to) == 0 && (e.dem.why != whyTied || !held[e.dem.seat]) {
 				c.nobody(e)
+				held[e.dem.seat] = true
 			}
 		}
 	}
+	// Loops that share a step are one story: the first is told.
 	seen := map[StepIndex]bool{}
 	for _, i := range lost {
-		if loop := findLoop(edges, i); loop != nil && !seen[loop[0].from] {
-			for _, e := range loop {
-				seen[e.from] = true
-			}
-			c.loop(loop)
+		loop := findLoop(edges, i)
+		if loop == nil || slices.ContainsFunc(loop, func(e edge) bool { return seen[e.from] }) {
+			continue
 		}
+		for _, e := range loop {
+			seen[e.from] = true
+		}
+		c.loop(loop)
 	}
 }
 

@@ -28,11 +28,15 @@ func (c *checker) during(loan LoanIndex) bool {
 	})
 }
 
-// marks looks for marks that are asked for and that nothing sets.
+// marks looks for marks that are asked for and that nothing sets, and for
+// steps that are waited for and leave nothing.
 func (c *checker) marks() {
 	p := c.p
 	ask := func(where string, cond *Condition) {
 		eachLeaf(cond, func(leaf *Condition) {
+			if leaf.Op == OfStep && len(p.Steps[leaf.Step].traces) == 0 {
+				c.fault(CodeNoTrace, leaf.Line, where+": it waits for step "+c.step(leaf.Step)+", which leaves nothing by which it is seen to be done")
+			}
 			if leaf.Op == OfMark && len(p.clears.sets[leaf.Mark]) == 0 {
 				m := &p.Marks[leaf.Mark]
 				c.fault(CodeMark, leaf.Line, where+": it asks for mark "+string(m.ID)+", which no step sets")

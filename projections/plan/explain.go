@@ -30,8 +30,7 @@ func (c *Condition) Explain(s *Present) []Unmet {
 	case AnyOf:
 		return []Unmet{s.explainAny(c)}
 	case NotAll:
-		any := Condition{Op: AnyOf, Kids: opposites(c.Kids), Line: c.Line}
-		return []Unmet{s.explainAny(&any)}
+		return s.explainNot(c)
 	case OfPart:
 		return []Unmet{s.explainPart(c)}
 	case OfSeats, OfSome:
@@ -62,6 +61,18 @@ func (s *Present) explainAny(c *Condition) Unmet {
 	u.Text = strings.Join(texts, ", or ")
 	u.Clear = strings.Join(clears, "; or ")
 	return u
+}
+
+// explainNot is why something still holds that must not.
+func (s *Present) explainNot(c *Condition) []Unmet {
+	either := Condition{Op: AnyOf, Kids: opposites(c.Kids), Line: c.Line}
+	switch len(either.Kids) {
+	case 0:
+		return []Unmet{{Text: "void as things are", Cond: *c}}
+	case 1:
+		return either.Kids[0].Explain(s)
+	}
+	return []Unmet{s.explainAny(&either)}
 }
 
 func addBy(by []StepIndex, why []Unmet) []StepIndex {

@@ -74,6 +74,11 @@ func (p *Plan) buildNeed(i StepIndex) {
 		if c := without(p.Marks[m].Needs, i); !c.Always() {
 			n.marks = append(n.marks, c)
 		}
+		for _, void := range p.Marks[m].VoidBy.Kids {
+			if !s.touches(&void) {
+				n.marks = append(n.marks, Condition{Op: NotAll, Kids: []Condition{void}, Line: void.Line})
+			}
+		}
 	}
 }
 
@@ -224,6 +229,29 @@ func (p *Plan) opensItself(s *Step, c CavityIndex) bool {
 		after.seats[seat] = SeatEmpty
 	}
 	return after.Open(c)
+}
+
+// touches reports whether the step's own work may change what a condition
+// looks at.
+func (s *Step) touches(c *Condition) bool {
+	switch c.Op {
+	case OfPart:
+		return slices.Contains(s.Fits, c.Part) || slices.Contains(s.Removes, c.Part) || slices.Contains(s.TakesBack, c.Part)
+	case OfSeats, OfSome:
+		return slices.ContainsFunc(c.Seats, func(i SeatIndex) bool { return slices.Contains(s.Fastens, i) || slices.Contains(s.TakesOut, i) })
+	case OfCavity:
+		if c.Is == IsDrained || c.Is == IsWet {
+			return slices.Contains(s.Drains, c.Cavity) || slices.Contains(s.Fills, c.Cavity)
+		}
+		return s.moves()
+	case OfStep:
+		return s.moves()
+	}
+	return slices.ContainsFunc(c.Kids, func(k Condition) bool { return s.touches(&k) })
+}
+
+func (s *Step) moves() bool {
+	return len(s.Fits)+len(s.Removes)+len(s.TakesBack)+len(s.Fastens)+len(s.TakesOut) > 0
 }
 
 // without is a condition less the parts of it that ask for the step itself.

@@ -5,6 +5,8 @@ import (
 	"errors"
 	"fmt"
 	"io"
+	"regexp"
+	"strconv"
 	"strings"
 
 	"go.yaml.in/yaml/v3"
@@ -43,13 +45,15 @@ func decodeYAML(src []byte) (root *yaml.Node, line int, err error) {
 		if errors.Is(err, io.EOF) {
 			return nil, 0, errors.New("the file is empty")
 		}
-		return nil, 0, errors.New(strings.TrimPrefix(err.Error(), "yaml: "))
+		line, err := badYAML(err)
+		return nil, line, err
 	}
 	var more yaml.Node
 	if err := dec.Decode(&more); err == nil {
 		return nil, more.Line, errors.New("a second document; a plan is one")
 	} else if !errors.Is(err, io.EOF) {
-		return nil, 0, errors.New(strings.TrimPrefix(err.Error(), "yaml: "))
+		line, err := badYAML(err)
+		return nil, line, err
 	}
 	if doc.Kind != yaml.DocumentNode || len(doc.Content) != 1 {
 		return nil, 0, errors.New("the file is empty")
@@ -59,6 +63,20 @@ func decodeYAML(src []byte) (root *yaml.Node, line int, err error) {
 		return nil, line, err
 	}
 	return doc.Content[0], 0, nil
+}
+
+var yamlError = regexp.MustCompile(`^yaml: (?:line (\d+): )?`)
+
+// badYAML takes the line out of an error of the YAML reader; 0 where it names
+// none.
+func badYAML(err error) (int, error) {
+	text := err.Error()
+	m := yamlError.FindStringSubmatch(text)
+	if m == nil {
+		return 0, err
+	}
+	line, _ := strconv.Atoi(m[1])
+	return line, errors.New(text[len(m[0]):])
 }
 
 func checkNodes(n *yaml.Node, depth int, left *int) (int, error) {

@@ -130,7 +130,12 @@ func (r *reader) readMembers(e *entry, list *yaml.Node, s *Seat) {
 			}
 		}
 		if !found {
-			r.fault(n.Line, CodeMissing, "%s: one of clamps, bolt, stud, nut, washer is wanted", m.what)
+			near := ""
+			for k := 0; k < len(n.Content) && near == ""; k += 2 {
+				near = nearest(n.Content[k].Value, []string{"clamps", "bolt", "stud", "nut", "washer"})
+			}
+			r.faultNear(n.Line, CodeMissing, near, "%s: one of clamps, bolt, stud, nut, washer is wanted", m.what)
+			continue
 		}
 		m.done()
 	}

@@ -5,6 +5,7 @@ import (
 	"slices"
 	"strconv"
 	"strings"
+	"unicode"
 
 	"go.yaml.in/yaml/v3"
 
@@ -46,12 +47,26 @@ type RecordedPart struct {
 // Empty is a plan with nothing in it, for a job that starts without one. The
 // job's name is the family.
 func Empty(job string) *Plan {
-	root := mapping("plan", mapping("id", planID(job), "family", strings.ToValidUTF8(strings.TrimSpace(job), ""), "edition", plain("!!int", "1")))
+	root := mapping("plan", mapping("id", planID(job), "family", printable(job), "edition", plain("!!int", "1")))
 	p, err := Parse("plan of "+job, encode(root))
 	if err != nil {
 		panic("unreachable: the empty plan: " + err.Error())
 	}
 	return p
+}
+
+// printable is a name less what no text of a plan may hold.
+func printable(name string) string {
+	name = strings.Map(func(r rune) rune {
+		if !unicode.IsPrint(r) {
+			return -1
+		}
+		return r
+	}, strings.ToValidUTF8(name, ""))
+	if runes := []rune(name); len(runes) > 200 {
+		name = string(runes[:200])
+	}
+	return strings.TrimSpace(name)
 }
 
 // planID makes an id of a name.
@@ -114,15 +129,15 @@ func (w *recordWriter) plan() *yaml.Node {
 		if p.Count > 1 {
 			count = strconv.Itoa(p.Count)
 		}
-		parts.Content = append(parts.Content, mapping("id", string(p.ID), "name", p.Name, "count", number10(count)))
+		parts.Content = append(parts.Content, mapping("id", string(p.ID), "name", printable(p.Name), "count", number10(count)))
 	}
 	for _, j := range w.rec.Joints {
-		joints.Content = append(joints.Content, mapping("id", string(j.ID), "name", j.Name, "holes", w.holes(j)))
+		joints.Content = append(joints.Content, mapping("id", string(j.ID), "name", printable(j.Name), "holes", w.holes(j)))
 	}
 	w.steps()
 	steps := mapping("off", list(w.off...), "on", list(w.on...))
 	return mapping(
-		"plan", mapping("id", planID(w.rec.ID), "family", w.rec.Family, "edition", plain("!!int", "1")),
+		"plan", mapping("id", planID(w.rec.ID), "family", printable(w.rec.Family), "edition", plain("!!int", "1")),
 		"parts", parts, "joints", joints, "steps", steps)
 }
 
@@ -208,7 +223,7 @@ func (w *recordWriter) step(base, name, part string, joints []events.Joint) {
 	if w.last != "" {
 		when = words([]string{w.last})
 	}
-	if name == "" {
+	if name = printable(name); name == "" {
 		name = spoken(base)
 	}
 	id := w.unique(base)

@@ -74,6 +74,7 @@ func (r *reader) repeat(section string, list []*yaml.Node) []*yaml.Node {
 	for _, n := range list {
 		turns := r.turns(section, n)
 		if turns == nil {
+			drop(n, "for") // where it is wrong, it has been said
 			out = append(out, n)
 			continue
 		}
@@ -108,9 +109,13 @@ func (r *reader) turns(section string, n *yaml.Node) []string {
 	turns := []string{}
 	for _, w := range words {
 		some, ok := spread(w.Value)
-		if w.Kind != yaml.ScalarNode || w.Value == "" || !ok || len(turns)+len(some) > maxRepeat {
-			r.fault(v.Line, CodeValue, "%s: for: a range such as 1..4 or a list is wanted, of at most %d", section, maxRepeat)
-			return turns
+		if w.Kind != yaml.ScalarNode || w.Value == "" || !ok {
+			r.fault(v.Line, CodeValue, "%s: for: %q is no range such as 1..4 and no word", section, w.Value)
+			return nil
+		}
+		if len(turns)+len(some) > maxRepeat {
+			r.fault(v.Line, CodeLimit, "%s: for: more than %d", section, maxRepeat)
+			return nil
 		}
 		turns = append(turns, some...)
 	}

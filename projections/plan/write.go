@@ -38,6 +38,11 @@ func layOut(n *yaml.Node, depth int, key string) {
 	n.HeadComment, n.LineComment, n.FootComment = "", "", ""
 	n.Style = 0
 	switch n.Kind {
+	case yaml.ScalarNode:
+		// Some readers take these words for booleans.
+		if slices.Contains([]string{"on", "off", "yes", "no", "y", "n"}, n.Value) {
+			n.Style = yaml.DoubleQuotedStyle
+		}
 	case yaml.MappingNode:
 		block := depth == 0 || key == "position-lists" || key == "steps" || hasBlockList(n)
 		if !block {
