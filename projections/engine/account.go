@@ -18,18 +18,19 @@ func (s *State) place(p events.Place, about string) ledger.AccountID {
 	if id, ok := s.book.Lookup(p); ok && s.book.Class(id) != ledger.Unexplained {
 		return id
 	}
+	if ledger.ClassOf(p) == ledger.Unexplained {
+		return s.bench(s.rec.Terminal, about) // nobody's place
+	}
 	word, rest, _ := strings.Cut(string(p), "/")
 	if word == "bag" {
 		return s.bag(events.Code(rest)).account
 	}
-	if id := s.book.Account(p); id != 0 {
-		if s.book.Class(id) == ledger.Bench {
-			t, about, _ := strings.Cut(rest, "/")
-			s.benches = addOnce(s.benches, looseAt{id, events.Terminal(t), about})
-		}
-		return id
+	id := s.book.Account(p)
+	if s.book.Class(id) == ledger.Bench {
+		t, about, _ := strings.Cut(rest, "/")
+		s.benches = addOnce(s.benches, looseAt{id, events.Terminal(t), about})
 	}
-	return s.bench(s.rec.Terminal, about) // unexplained/<n> is nobody's place
+	return id
 }
 
 // bench is the account of loose pieces of one joint or part on one bench.
@@ -68,17 +69,23 @@ func (s *State) bag(c events.Code) *Bag {
 	}
 	b := &Bag{Code: c, Since: s.fact, account: s.book.Account(events.Place("bag/" + string(c)))}
 	s.bags[c] = b
-	s.bagIDs = append(s.bagIDs, c)
+	s.bagList = append(s.bagList, b)
 	return b
 }
 
 // Bags lists the bags of this job in the order in which they were met.
 func (s *State) Bags() []*Bag {
-	list := make([]*Bag, len(s.bagIDs))
-	for i, c := range s.bagIDs {
-		list[i] = s.bags[c]
+	return s.bagList[:len(s.bagList):len(s.bagList)]
+}
+
+// benchOfPart is where a part lies loose on the bench of the fact in hand.
+func (s *State) benchOfPart(p plan.PartIndex) ledger.AccountID {
+	pt := &s.parts[p]
+	if pt.bench == 0 || pt.benchOf != s.rec.Terminal {
+		pt.bench = s.bench(s.rec.Terminal, noun("part", s.lay.plan.Parts[p].ID))
+		pt.benchOf = s.rec.Terminal
 	}
-	return list
+	return pt.bench
 }
 
 // Bag finds one bag.

@@ -150,8 +150,8 @@ func (s *State) bagClosed(e *events.BagClosed) {
 	if !ok || !s.allOut(j) {
 		return
 	}
-	for _, c := range s.bagIDs {
-		if o := s.bags[c]; o.Joint == b.Joint && !o.Closed && o.Retired == 0 {
+	for _, o := range s.bagList {
+		if o.Joint == b.Joint && !o.Closed && o.Retired == 0 {
 			return
 		}
 	}

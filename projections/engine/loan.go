@@ -9,53 +9,50 @@ import (
 )
 
 func (s *State) loan(l events.Loan) *LoanState {
+	st, ok := s.loans[l]
+	if ok {
+		return st
+	}
 	if s.loans == nil {
 		s.loans = make(map[events.Loan]*LoanState)
+		s.drawer = s.book.Account("outside/drawer")
 	}
-	st, ok := s.loans[l]
-	if !ok {
-		st = &LoanState{}
-		s.loans[l] = st
+	st = &LoanState{kind: s.book.Kind("loan " + events.Kind(l)), account: s.book.Account(events.Place("loan/" + l)), loan: plan.None}
+	if ix, ok := s.lay.plan.Loan(l); ok {
+		st.loan = ix
 	}
+	s.loans[l] = st
 	return st
-}
-
-func (s *State) loanAccounts(l events.Loan) (kind ledger.KindID, drawer, in ledger.AccountID) {
-	b := s.book
-	return b.Kind("loan " + events.Kind(l)), b.Account("outside/drawer"), b.Account(events.Place("loan/" + l))
 }
 
 // loanIn puts something in for a while.
 func (s *State) loanIn(e *events.LoanIn) {
-	k, drawer, in := s.loanAccounts(e.Loan)
-	n := int32(max(1, e.Count))
-	s.book.Move(s.fact, ledger.OfKind(k), n, drawer, in)
 	st := s.loan(e.Loan)
+	n := int32(max(1, e.Count))
+	s.book.Move(s.fact, ledger.OfKind(st.kind), n, s.drawer, st.account)
 	if st.In == 0 {
 		st.Since = s.fact
 	}
 	st.In += int(n)
 	st.Where = e.Where
-	s.setLoan(e.Loan, st.In)
+	s.setLoan(st)
 }
 
 // loanOut takes it out again. More out than the book had in is an over.
 func (s *State) loanOut(e *events.LoanOut) {
-	k, drawer, in := s.loanAccounts(e.Loan)
-	n := int32(max(1, e.Count))
-	s.book.Move(s.fact, ledger.OfKind(k), n, in, drawer)
 	st := s.loan(e.Loan)
+	n := int32(max(1, e.Count))
+	s.book.Move(s.fact, ledger.OfKind(st.kind), n, st.account, s.drawer)
 	st.In = max(0, st.In-int(n))
-	s.setLoan(e.Loan, st.In)
+	s.setLoan(st)
 }
 
-func (s *State) setLoan(l events.Loan, n int) {
-	ix, ok := s.lay.plan.Loan(l)
-	if !ok {
+func (s *State) setLoan(st *LoanState) {
+	if st.loan == plan.None {
 		return // a loan that the plan does not list is kept all the same
 	}
-	s.now.SetLoan(ix, n)
-	for _, seat := range s.lay.plan.Loans[ix].Fills {
+	s.now.SetLoan(st.loan, st.In)
+	for _, seat := range s.lay.plan.Loans[st.loan].Fills {
 		for _, c := range s.lay.seats[seat].cavities {
 			s.cavity(c)
 		}
@@ -113,12 +110,8 @@ func (s *State) markMade(e *events.MarkMade) {
 		s.note(NoSuch, "mark "+string(e.Mark), "")
 		return
 	}
-	for i := range s.lay.plan.Steps {
-		st := &s.lay.plan.Steps[i]
-		if st.Turns && contains(st.Sets, ix) {
-			s.actDone(events.Turning)
-			break
-		}
+	if s.lay.turnedFor[ix] {
+		s.actDone(events.Turning)
 	}
 	for _, l := range s.lay.plan.Marks[ix].NeedsOut {
 		if s.now.Loan(l) > 0 {

@@ -192,6 +192,7 @@ func (s *State) carryParts(old *layout, was *plan.Present, parts []part, group [
 func (s *State) carryRest(old *layout, was *plan.Present) {
 	for i := range s.lay.plan.Loans {
 		if st, ok := s.loans[s.lay.plan.Loans[i].ID]; ok {
+			st.loan = plan.LoanIndex(i)
 			s.now.SetLoan(plan.LoanIndex(i), st.In)
 		}
 	}

@@ -19,7 +19,7 @@ func (s *State) partRemoved(e *events.PartRemoved) {
 		return
 	}
 	s.presumeBefore(p)
-	to := s.place(e.To, noun("part", e.Part))
+	to := s.placeOfPart(e.To, p)
 	if s.now.Part(p) == plan.PartOff && len(e.Positions) == 0 {
 		s.partAgain(p, e, to)
 		return
@@ -29,6 +29,13 @@ func (s *State) partRemoved(e *events.PartRemoved) {
 	}
 	s.takeOff(p, e.Positions, e.To, to)
 	s.clearUncounted("", e.Part)
+}
+
+func (s *State) placeOfPart(path events.Place, p plan.PartIndex) ledger.AccountID {
+	if path == "" {
+		return s.benchOfPart(p)
+	}
+	return s.place(path, "")
 }
 
 // partAgain is a removal of what was off already, by presumption: now its
@@ -216,7 +223,7 @@ func (s *State) putOn(p plan.PartIndex, positions []plan.Position, path events.P
 	}
 	var from ledger.AccountID
 	if path != "" {
-		from = s.place(path, noun("part", s.lay.plan.Parts[p].ID))
+		from = s.placeOfPart(path, p)
 	}
 	if pl.many && s.lay.plan.Parts[p].OwnSeat != plan.AnySeat {
 		want -= s.fitByOrigin(p, positions, path, from)

@@ -81,7 +81,7 @@ func (s *State) presumeJoint(seats []plan.SeatIndex, because events.Part) {
 // presumeOff takes a part off without anybody saying so: its last fastener is
 // out, or what it carried off with it is.
 func (s *State) presumeOff(p plan.PartIndex) {
-	s.takeOff(p, nil, "", s.bench(s.rec.Terminal, noun("part", s.lay.plan.Parts[p].ID)))
+	s.takeOff(p, nil, "", s.benchOfPart(p))
 }
 
 func (s *State) uncount(joint events.Joint, part, because events.Part) {

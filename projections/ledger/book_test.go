@@ -250,3 +250,12 @@ func TestJobIsSmall(t *testing.T) {
 	require.Less(t, int64(after.HeapAlloc)-int64(before.HeapAlloc), int64(250_000))
 	runtime.KeepAlive(s)
 }
+
+// What lies outside is owed, not held: nothing is turned there into itself.
+func TestTurnOutsideIntoItself(t *testing.T) {
+	c := newCover(t)
+	out := c.Account("outside/owner")
+	c.Turn(3, c.of(m8), events.AsFound, 7, out)
+	require.NoError(t, c.Verify())
+	require.Zero(t, c.Balance(out, c.of(m8)))
+}

@@ -172,9 +172,9 @@ func (b *Book) Turn(fact Fact, m Match, c events.Condition, qty int32, a Account
 		b.post(Posting{fact, cl.item, b.In(cl.item, c), a, a, cl.qty, true})
 		qty -= cl.qty
 	}
-	if qty > already {
-		item := b.Plain(m)
-		o = b.shortage(fact, item, b.In(item, c), qty-already, a, a)
+	item := b.Plain(m)
+	if into := b.In(item, c); qty > already && (into != item || !b.accounts[a].negative) {
+		o = b.shortage(fact, item, into, qty-already, a, a)
 	}
 	b.accounts[a].touched = fact
 	return o
