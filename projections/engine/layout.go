@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"slices"
 	"sync"
 
 	"countback/events"
@@ -10,14 +11,24 @@ import (
 // layout is what the fold needs of a plan, worked out once for each text.
 type layout struct {
 	plan   *plan.Plan
+	once   sync.Once
+	whole  *State        // by opening
 	kinds  []events.Kind // of all members and parts, each once
 	groups []group
 	seats  []seatLayout // by plan.SeatIndex
 	parts  []partLayout // by plan.PartIndex
 	joints []jointLayout
 
-	kindAt   map[events.Kind]int32
-	partKind map[events.Kind]plan.PartIndex
+	order []plan.StepIndex   // steps that put together, each behind those that it waits for
+	alike [][]int32          // by kind: other kinds of the plan that may stand in for it
+	gated [][]plan.StepIndex // by step: steps with a gate that its conditions name
+	dues  []due              // stages that fall due later
+	// by cavity: whether it is open on an engine that nobody touched
+	openAtFirst []bool
+
+	turnedFor []bool // by plan.MarkIndex: the step that sets it turns the engine
+	kindAt    map[events.Kind]int32
+	partKind  map[events.Kind]plan.PartIndex
 }
 
 // group is one account of fitted pieces: a host and a joint or a part on it.
@@ -79,6 +90,14 @@ func newLayout(p *plan.Plan) *layout {
 	b.seats()
 	b.steps()
 	b.cavities()
+	b.layout.order = orderOf(p)
+	b.layout.alike = alikeKinds(b.layout.kinds)
+	b.layout.gated = gatedBefore(p)
+	b.layout.openAtFirst = make([]bool, len(p.Cavities))
+	whole := plan.NewPresent(p)
+	for i := range p.Cavities {
+		b.layout.openAtFirst[i] = whole.Open(plan.CavityIndex(i))
+	}
 	return b.layout
 }
 
@@ -166,17 +185,43 @@ func (b *layoutBuilder) stages(t *plan.Tightening) {
 			n = max(n, now)
 		}
 		n *= max(1, t.Passes)
+		for _, ed := range g.Editions {
+			for _, st := range ed.Stages {
+				if st.Due != "" {
+					b.due(g.Holes, st.Text+" "+st.Due)
+				}
+			}
+		}
 		for _, s := range g.Holes {
 			b.layout.seats[s].stages = max(b.layout.seats[s].stages, uint8(min(n, 250)))
 		}
 	}
 }
 
+// due is a stage of some holes that falls due later.
+type due struct {
+	seats []plan.SeatIndex
+	what  string // "49 after alignment in the vehicle"
+}
+
+func (b *layoutBuilder) due(holes []plan.SeatIndex, what string) {
+	for i := range b.layout.dues {
+		if b.layout.dues[i].what == what && slices.Equal(b.layout.dues[i].seats, holes) {
+			return
+		}
+	}
+	b.layout.dues = append(b.layout.dues, due{holes, what})
+}
+
 func (b *layoutBuilder) steps() {
 	p := b.plan
+	b.turnedFor = make([]bool, len(p.Marks))
 	for i := range p.Steps {
 		st := &p.Steps[i]
 		ix := plan.StepIndex(i)
+		for _, m := range st.Sets {
+			b.turnedFor[m] = b.turnedFor[m] || st.Turns
+		}
 		for _, s := range st.TakesOut {
 			b.layout.seats[s].out = append(b.layout.seats[s].out, ix)
 		}

@@ -51,11 +51,33 @@ func (s *State) jobOpened(e *events.JobOpened) {
 // fact, as it nearly always is, else by carrying over what was told before.
 func (s *State) rebase(l *layout) {
 	if s.fact == 1 {
-		s.begin(l)
-		s.presume()
+		s.beginAs(l.opening())
 		return
 	}
 	s.carry(l)
+}
+
+// opening is the state of a whole engine by this plan, worked out once: the
+// opening balance of every job with it.
+func (l *layout) opening() *State {
+	l.once.Do(func() {
+		s := &State{job: &Job{}, fact: 1}
+		s.begin(l)
+		s.presume()
+		l.whole = s
+	})
+	return l.whole
+}
+
+// beginAs makes the books of s those of an opening, without interning a name.
+func (s *State) beginAs(o *State) {
+	s.lay = o.lay
+	s.now = o.now.Clone()
+	s.book.CopyFrom(o.book)
+	s.arrived, s.scrap, s.kept, s.lost = o.arrived, o.scrap, o.kept, o.lost
+	s.kinds, s.group = append(s.kinds[:0], o.kinds...), append(s.group[:0], o.group...)
+	s.inst, s.caveOpen = append(s.inst[:0], o.inst...), append(s.caveOpen[:0], o.caveOpen...)
+	s.seats, s.parts = append(s.seats[:0], o.seats...), append(s.parts[:0], o.parts...)
 }
 
 // carry takes the state of every hole and part that both plans have into the

@@ -97,6 +97,34 @@ func (b *Book) Reset() {
 	b.sentinels()
 }
 
+// CopyFrom makes the book equal to another, with the same numbers, and keeps its
+// own memory for that.
+func (b *Book) CopyFrom(o *Book) {
+	b.accounts, b.paths, b.items = append(b.accounts[:0], o.accounts...), append(b.paths[:0], o.paths...), append(b.items[:0], o.items...)
+	copyMap(b.accountOf, o.accountOf)
+	copyMap(b.itemOf, o.itemOf)
+	b.kinds.copyFrom(&o.kinds)
+	b.conds.copyFrom(&o.conds)
+	b.lots.copyFrom(&o.lots)
+	b.seats.copyFrom(&o.seats)
+	b.cells.cells, b.cells.free = append(b.cells.cells[:0], o.cells.cells...), o.cells.free
+	b.holders = b.holders[:min(len(o.holders), cap(b.holders))]
+	for k := range o.holders {
+		if k == len(b.holders) {
+			b.holders = append(b.holders, nil)
+		}
+		b.holders[k] = append(b.holders[k][:0], o.holders[k]...)
+	}
+	b.partials, b.entries = append(b.partials[:0], o.partials...), append(b.entries[:0], o.entries...)
+	b.log = append(b.log[:0], o.log...)
+	b.open, b.made = o.open, o.made
+}
+
+func copyMap[K comparable, V any](m, from map[K]V) {
+	clear(m)
+	maps.Copy(m, from)
+}
+
 // Clone makes a book of its own with the same content and the same numbers.
 func (b *Book) Clone() *Book {
 	c := *b

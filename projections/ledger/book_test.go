@@ -233,6 +233,22 @@ func TestCloneIsItsOwn(t *testing.T) {
 	require.EqualValues(t, 0, c.Balance(c.bag, c.of(m8)))
 }
 
+func TestCopyIsItsOwn(t *testing.T) {
+	c := newCover(t)
+	c.out(3, 1, 4, 5)
+	k := New()
+	k.Account("bag/B2AAAAAA")
+	k.CopyFrom(c.Book)
+	require.NoError(t, k.Verify())
+	require.Equal(t, c.Log(), k.Log())
+	k.Move(4, OfKind(k.Kind(m8)), 2, c.bag, c.fitted)
+	require.NoError(t, k.Verify())
+	require.NoError(t, c.Verify())
+	require.NotEqual(t, c.Balance(c.bag, c.of(m8)), k.Balance(c.bag, OfKind(k.Kind(m8))))
+	_, met := k.Lookup("bag/B2AAAAAA")
+	require.False(t, met)
+}
+
 // A job of 2,000 facts and some 3,500 postings is to stay under 250 kB, so that
 // a shop's jobs fit into memory together.
 func TestJobIsSmall(t *testing.T) {

@@ -36,3 +36,8 @@ func (n *names[T]) reset() {
 func (n *names[T]) clone() names[T] {
 	return names[T]{of: maps.Clone(n.of), list: slices.Clone(n.list)}
 }
+
+func (n *names[T]) copyFrom(o *names[T]) {
+	copyMap(n.of, o.of)
+	n.list = append(n.list[:0], o.list...)
+}
