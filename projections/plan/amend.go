@@ -25,7 +25,8 @@ var amendable = []string{"parts", "joints", "holes", "steps", "conditions", "loa
 // "after" names; an added step says its section (off, bench, on). Dropping an
 // entry drops every mention of it. What the change leaves without sense is
 // refused, with the faults that Parse has with it; positions in them are lines
-// of the changed text.
+// of the changed text. Totals that somebody counted by hand go once pieces come
+// or go.
 func Amend(p *Plan, a Amendment) (*Plan, error) {
 	root, _, err := decodeYAML(p.Source)
 	if err != nil {
@@ -33,6 +34,9 @@ func Amend(p *Plan, a Amendment) (*Plan, error) {
 	}
 	if err := amend(root, a); err != nil {
 		return nil, fmt.Errorf("amendment %s %s %s: %w", a.Op, a.Section, a.ID, err)
+	}
+	if slices.Contains([]string{"parts", "joints", "holes", "variants"}, a.Section) {
+		drop(root, "totals")
 	}
 	out, err := Parse(p.File, encode(root))
 	if err != nil {

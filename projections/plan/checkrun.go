@@ -7,7 +7,7 @@ import (
 )
 
 // runs takes the engine apart and puts it together, once for the default
-// layouts and once for each other layout, first as if nothing that was brought
+// layouts, once for each other layout and once without anything optional, first as if nothing that was brought
 // about were ever undone (what cannot be reached then can never be) and then
 // in earnest.
 func (c *checker) runs() {
@@ -20,6 +20,16 @@ func (c *checker) runs() {
 				c.run(s)
 			}
 		}
+	}
+	bare, some := NewPresent(c.p), false
+	for i := range c.p.Parts {
+		if c.p.Parts[i].Optional {
+			bare.SetAbsent(PartIndex(i), true)
+			some = true
+		}
+	}
+	if some {
+		c.run(bare)
 	}
 }
 

@@ -178,9 +178,6 @@ func (p *Plan) needLoans(i StepIndex, s *Step, n *need) {
 // stops reports whether and when a loan refuses a step.
 func (p *Plan) stops(i StepIndex, s *Step, loan LoanIndex) (loanStop, bool) {
 	l := &p.Loans[loan]
-	if slices.Contains(l.Stops.Steps, i) || (s.Audit != None && slices.Contains(l.Stops.Audits, s.Audit)) {
-		return loanStop{loan: loan, host: None}, true
-	}
 	for _, seat := range s.Fastens {
 		if slices.Contains(l.Fills, seat) {
 			return loanStop{loan: loan, host: None}, true
@@ -191,11 +188,25 @@ func (p *Plan) stops(i StepIndex, s *Step, loan LoanIndex) (loanStop, bool) {
 			return loanStop{loan: loan, moving: true, host: None}, true
 		}
 	}
-	if slices.ContainsFunc(l.Stops.Acts, s.does) {
-		return loanStop{loan: loan, moving: !slices.Contains(l.Stops.Acts, SendingOut), host: None}, true
+	return p.bars(&l.Stops, i, loan)
+}
+
+// bars reports whether and when a loan's barrier stands before a step.
+func (p *Plan) bars(b *Barrier, i StepIndex, loan LoanIndex) (loanStop, bool) {
+	s := &p.Steps[i]
+	if slices.Contains(b.Steps, i) || (s.Audit != None && slices.Contains(b.Audits, s.Audit)) {
+		return loanStop{loan: loan, host: None}, true
+	}
+	for _, seat := range s.Fastens {
+		if slices.Contains(b.Finished, p.Seats[seat].Joint) {
+			return loanStop{loan: loan, host: None}, true
+		}
+	}
+	if slices.ContainsFunc(b.Acts, s.does) {
+		return loanStop{loan: loan, moving: s.Turns || s.Cranks, host: None}, true
 	}
 	for _, r := range s.Removes {
-		if slices.Contains(l.Stops.Removal, r) {
+		if slices.Contains(b.Removal, r) {
 			return loanStop{loan: loan, host: r}, true
 		}
 	}

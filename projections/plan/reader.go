@@ -20,7 +20,7 @@ type reader struct {
 	faults []Fault
 	lost   bool // an id could not even be guessed
 	lists  map[string][]ref
-	nodes  int // left to spend on repeated entries
+	nodes  int // left to spend on repeated entries and on holes that are named
 }
 
 func (r *reader) fault(line int, code Code, format string, args ...any) {

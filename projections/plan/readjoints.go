@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"fmt"
 	"slices"
 
 	"go.yaml.in/yaml/v3"
@@ -96,14 +97,18 @@ func (r *reader) readStack(e *entry, s *Seat) {
 	default:
 		r.fault(e.line(), CodeMissing, "%s: one of fastener, stack or holds: nothing is wanted", e.what)
 	}
+	if len(s.Clamps) > maxStack {
+		r.fault(e.line(), CodeLimit, "%s: it clamps %d parts; at most %d", e.what, len(s.Clamps), maxStack)
+		s.Clamps = s.Clamps[:maxStack]
+	}
 	if s.Host != None && slices.Contains(s.Clamps, s.Host) {
 		r.fault(e.line(), CodeValue, "%s: it is in the part that it clamps", e.what)
 	}
 }
 
 func (r *reader) readMembers(e *entry, list *yaml.Node, s *Seat) {
-	if list.Kind != yaml.SequenceNode || len(list.Content) > 16 {
-		e.bad(list, "stack", "a list of at most 16, from the host outwards")
+	if list.Kind != yaml.SequenceNode || len(list.Content) > maxStack {
+		e.bad(list, "stack", fmt.Sprintf("a list of at most %d, from the host outwards", maxStack))
 		return
 	}
 	for _, n := range list.Content {

@@ -64,6 +64,10 @@ func (r *reader) seats(n *yaml.Node, where string, k seatKind) []SeatIndex {
 			out = append(out, s)
 		}
 	}
+	if r.nodes -= len(out); r.nodes < 0 {
+		r.fault(n.Line, CodeLimit, "%s: more holes are named than any plan needs", where)
+		return nil
+	}
 	return out
 }
 

@@ -73,6 +73,10 @@ type Step struct {
 	demands []demand
 }
 
+// Owed reports whether an audit may ask for the step: trials and ways that are
+// one among others are never owed.
+func (s *Step) Owed() bool { return !s.Optional && len(s.Trial) == 0 }
+
 // Gate is a check by a second person.
 type Gate struct {
 	ID   string
