@@ -165,7 +165,7 @@ func (s *State) evolveRest(ev events.Event) {
 	case events.HoldReleased:
 		s.holdReleased(&e)
 	case events.Overridden:
-		s.passes = append(s.passes, Override{e, s.fact})
+		s.passes = append(s.passes, LetPass{e, s.fact})
 	case events.Measured:
 		s.measured = append(s.measured, Reading{e, s.fact})
 	case events.FindingRaised:

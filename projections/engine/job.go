@@ -15,8 +15,13 @@ type Job struct {
 	facts   []events.Record
 	high    []highest // highest n of each terminal, in order of first meeting
 	state   *State
-	mended  bool // a correction is among the facts
+	mended  bool                             // a correction is among the facts
+	stands  func(i int) (events.Event, bool) // what stands in the place of each fact; nil: each for itself
 	refolds int
+
+	limits  Limits // of the shop; see Limits
+	limited bool
+	clock   int64
 }
 
 type highest struct {
@@ -105,6 +110,7 @@ func (j *Job) fold(watch int) (opened ledger.Opened) {
 		j.state.recycle(old)
 	}
 	mended := j.mending()
+	j.stands = mended
 	for i := range j.facts {
 		r := &j.facts[i]
 		ev, ok := r.Event, true

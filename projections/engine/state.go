@@ -25,27 +25,30 @@ type State struct {
 	seats []seat
 	parts []part
 
-	bags   map[events.Code]*Bag
-	bagIDs []events.Code // in order of first meeting
-	racks  map[events.Place]*Rack
-	benchJ map[benchKey]ledger.AccountID
+	bags    map[events.Code]*Bag
+	bagList []*Bag // in order of first meeting
+	racks   map[events.Place]*Rack
+	benchJ  map[benchKey]ledger.AccountID
+	benches []looseAt // every bench account, in the order of first use
 
 	tags  map[events.Code]string
 	codes map[string]events.Code
 
 	loans     map[events.Loan]*LoanState
+	drawer    ledger.AccountID
 	cases     []*Case
 	slips     []*Slip
 	arrivals  []Arrival
 	holds     []*Hold
 	findings  []*Finding
 	checks    []Check
-	passes    []Override
+	passes    []LetPass
 	signed    []Signature
 	looks     []look
 	turns     []cavityTurn
 	caveOpen  []bool
 	holes     map[plan.SeatIndex]Hole
+	odd       map[plan.SeatIndex]events.Kind // what is in a hole that is not of the plan's kind
 	choices   map[string]string
 	options   map[events.Part]bool
 	reassigns map[events.Seat]events.Seat
@@ -66,6 +69,13 @@ type State struct {
 	need   []need // scratch
 }
 
+// looseAt is one account of loose pieces on a bench.
+type looseAt struct {
+	account ledger.AccountID
+	bench   events.Terminal
+	about   string // joint, or "part " and the part
+}
+
 type benchKey struct {
 	bench events.Terminal
 	name  string
@@ -82,17 +92,20 @@ type seat struct {
 	unsure   bool // came out or not: a count was below the book and nobody has said
 	broken   bool // a stub is in it
 	byClaim  bool // last filled or emptied by a word for many
-	oddKind  bool // what is in it is not of the plan's kind: see Odd
+	oddKind  bool // what is in it is not of the plan's kind: see State.odd
 	badPiece bool // condemned or sample
 	bench    events.Terminal
+	changed  ledger.Fact // when it was filled or emptied last; 0: as it came
 }
 
 // part is the fold's side of one part.
 type part struct {
 	at        ledger.AccountID // where it was put last, while off
-	in        []events.Seat    // by position: origin of the piece in it, for pieces that have one
-	reused    int32            // pieces on it now that are single-use and not known to be new
-	condemned int32            // pieces on it now that were condemned or are samples
+	bench     ledger.AccountID // loose on benchOf; 0 not asked yet
+	benchOf   events.Terminal
+	in        []events.Seat // by position: origin of the piece in it, for pieces that have one
+	reused    int32         // pieces on it now that are single-use and not known to be new
+	condemned int32         // pieces on it now that were condemned or are samples
 	changed   ledger.Fact
 }
 
@@ -120,6 +133,10 @@ type LoanState struct {
 	In    int
 	Since ledger.Fact
 	Where string
+
+	kind    ledger.KindID
+	account ledger.AccountID
+	loan    plan.LoanIndex // plan.None: the plan does not list it
 }
 
 // Ended says how and when the job ended.
@@ -157,8 +174,8 @@ type Check struct {
 	Fact ledger.Fact
 }
 
-// Override is a refused ask that a second person let pass.
-type Override struct {
+// LetPass is a refused ask that a second person let pass.
+type LetPass struct {
 	events.Overridden
 	Fact ledger.Fact
 }

@@ -1,0 +1,343 @@
+package engine
+
+import (
+	"strings"
+
+	"countback/events"
+	"countback/projections/ledger"
+	"countback/projections/plan"
+)
+
+// view is one look at the whole job: what several rules need is worked out
+// once.
+type view struct {
+	s        *State
+	hw       *hardware
+	suspects []suspect
+	holds    []*Hold
+	findings []*Finding
+	cases    []*Case
+	after    *plan.Present // scratch
+}
+
+func (s *State) view() *view {
+	v := &view{s: s, suspects: s.suspects()}
+	for _, h := range s.holds {
+		if h.Released == 0 {
+			v.holds = append(v.holds, h)
+		}
+	}
+	for _, f := range s.findings {
+		if f.Decision == "" {
+			v.findings = append(v.findings, f)
+		}
+	}
+	for _, c := range s.cases {
+		if c.Open() {
+			v.cases = append(v.cases, c)
+		}
+	}
+	return v
+}
+
+// hardware is worked out when it is first asked for.
+func (v *view) hardware() *hardware {
+	if v.hw == nil {
+		v.hw = v.s.allot()
+	}
+	return v.hw
+}
+
+func (v *view) stepNow(ix plan.StepIndex) StepNow {
+	s, step := v.s, &v.s.lay.plan.Steps[ix]
+	n := StepNow{Step: step.ID, Name: step.Name, Section: step.Section, Optional: step.Optional}
+	if s.now.IsDone(ix) {
+		n.State = Done
+		return n
+	}
+	n.Blockers = v.blockers(ix)
+	if d := s.now.Done(ix); d.State == plan.PartDone && leavesMetal(step) {
+		n.State = PartDone
+		n.Left = s.left(&d)
+		return n
+	}
+	if n.Blockers == nil {
+		n.State = CanStart
+	}
+	return n
+}
+
+// leavesMetal says whether a step changes more than loans and marks.
+func leavesMetal(step *plan.Step) bool {
+	return len(step.TakesOut)+len(step.Parks)+len(step.Removes)+len(step.SendsOut)+len(step.TakesBack)+
+		len(step.Drains)+len(step.Fits)+len(step.Fastens)+len(step.Fills) > 0
+}
+
+// left names what a part-done step still has to do.
+func (s *State) left(d *plan.Progress) []string {
+	p := s.lay.plan
+	var list []string
+	if len(d.Seats) > 0 {
+		list = append(list, p.SeatNames(d.Seats))
+	}
+	for _, i := range d.Parts {
+		list = append(list, p.Parts[i].Name)
+	}
+	for _, i := range d.Cavities {
+		list = append(list, p.Cavities[i].Name)
+	}
+	for _, i := range d.Marks {
+		list = append(list, p.Marks[i].Name)
+	}
+	for _, i := range d.Loans {
+		list = append(list, p.Loans[i].Name)
+	}
+	return list
+}
+
+// blockers is every reason why a step cannot be done now. Rule R20.
+func (v *view) blockers(ix plan.StepIndex) []Blocker {
+	s, step := v.s, &v.s.lay.plan.Steps[ix]
+	var list []Blocker
+	if !s.now.Can(ix) {
+		for _, u := range s.now.CanDo(ix) {
+			list = append(list, s.unmet(&u))
+		}
+	}
+	if !step.Section.Apart() {
+		list = v.short(ix, list)
+		list = v.trial(step, list)
+		list = v.oldCounts(ix, list)
+		list = v.openFindings(ix, list)
+		list = v.openCases(step, list)
+	}
+	list = v.openHolds(ix, list)
+	list = v.cavities(ix, list)
+	list = v.gates(ix, list)
+	list = v.audit(step, list)
+	return v.overridden(step, list)
+}
+
+// unmet puts a condition that does not hold into words; a loan says since when
+// it is in, and a part that is away on which slip.
+func (s *State) unmet(u *plan.Unmet) Blocker {
+	b := Blocker{u.Text, u.Clear}
+	if u.Cond.Op == plan.OfPart && s.now.Part(u.Cond.Part) == plan.PartAway {
+		if sl := s.slipOf(u.Cond.Part); sl != nil {
+			b.Text += ", since " + s.day(sl.Since)
+			b.Clear = "scan slip " + string(sl.Code) + " BACK when it is here"
+		}
+		return b
+	}
+	if u.Cond.Op != plan.OfLoan || u.Cond.Is != plan.IsOut {
+		return b
+	}
+	l := &s.lay.plan.Loans[u.Cond.Loan]
+	st, ok := s.loans[l.ID]
+	if !ok || st.In == 0 {
+		return b
+	}
+	_, why, _ := strings.Cut(u.Text, ": ")
+	_, why, _ = strings.Cut(why, ", ")
+	b.Text = s.loanIsIn(l.ID, st)
+	if why != "" {
+		b.Text += ", " + why
+	}
+	b.Clear = "scan it OUT"
+	return b
+}
+
+// loanIsIn is "Tensioner lock pin in since 12 May".
+func (s *State) loanIsIn(id events.Loan, st *LoanState) string {
+	text := s.loanWords(id)
+	if st.In > 1 {
+		text += ", " + itoa(st.In)
+	}
+	text += " in since " + s.day(st.Since)
+	if st.Where != "" {
+		text += " (" + st.Where + ")"
+	}
+	return text
+}
+
+func (v *view) openHolds(ix plan.StepIndex, list []Blocker) []Blocker {
+	for _, h := range v.holds {
+		if v.s.concerns(ix, h.On) {
+			list = append(list, Blocker{"Hold on " + v.s.nounWords(h.On) + " since " + v.s.day(h.Since) + ", " + h.Why, "release hold " + h.ID})
+		}
+	}
+	return list
+}
+
+func (v *view) openFindings(ix plan.StepIndex, list []Blocker) []Blocker {
+	for _, f := range v.findings {
+		if v.s.concerns(ix, f.On) {
+			list = append(list, Blocker{"Finding on " + v.s.nounWords(f.On) + " is not decided, " + f.What, "decide finding " + f.ID})
+		}
+	}
+	return list
+}
+
+func (v *view) openCases(step *plan.Step, list []Blocker) []Blocker {
+	for _, c := range v.cases {
+		if c.seat >= 0 && (contains(step.Fastens, c.seat) || contains(step.Trial, c.seat)) {
+			list = append(list, Blocker{"Case " + string(c.Code) + ": a stub is in " + v.s.lay.plan.SeatNames([]plan.SeatIndex{c.seat}),
+				"get it out, or send the part out with it"})
+		}
+	}
+	return list
+}
+
+// concerns says whether a step has to do with a noun: it is the step, or a
+// part, hole or cavity that it works on.
+func (s *State) concerns(ix plan.StepIndex, on string) bool {
+	p, step := s.lay.plan, &s.lay.plan.Steps[ix]
+	typ, id := cutNoun(on)
+	switch typ {
+	case "step":
+		return string(step.ID) == id
+	case "job", "engine":
+		return true
+	case "part":
+		i, ok := p.Part(events.Part(id))
+		return ok && s.worksOn(step, i)
+	case "joint":
+		j, ok := p.Joint(events.Joint(id))
+		return ok && anySeat(step, func(seat plan.SeatIndex) bool {
+			return p.Seats[seat].Joint == j || contains(p.Seats[seat].SharedBy, j)
+		})
+	case "hole":
+		joint, hole := events.Seat(id).Split()
+		seat, ok := p.Hole(joint, hole)
+		return ok && anySeat(step, func(o plan.SeatIndex) bool { return o == seat })
+	case "cavity":
+		c, ok := p.Cavity(events.Cavity(id))
+		return ok && (contains(step.Opens, c) || contains(step.Closes, c) || contains(step.Fills, c) || contains(step.Drains, c))
+	}
+	return false
+}
+
+// worksOn says whether a step moves a part, or fastens something to it.
+func (s *State) worksOn(step *plan.Step, i plan.PartIndex) bool {
+	if step.Part == i || contains(step.Fits, i) || contains(step.Removes, i) || contains(step.SendsOut, i) {
+		return true
+	}
+	for _, f := range step.Fits {
+		if s.lay.plan.Parts[f].In == i {
+			return true
+		}
+	}
+	return anySeat(step, func(seat plan.SeatIndex) bool { return s.lay.plan.Seats[seat].Host == i })
+}
+
+func anySeat(step *plan.Step, is func(plan.SeatIndex) bool) bool {
+	for _, list := range [...][]plan.SeatIndex{step.Fastens, step.Trial, step.TakesOut, step.Parks} {
+		for _, seat := range list {
+			if is(seat) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// cavities holds a step that would close a cavity in which a missing piece may
+// lie (rule R19).
+func (v *view) cavities(ix plan.StepIndex, list []Blocker) []Blocker {
+	step := &v.s.lay.plan.Steps[ix]
+	if len(v.suspects) == 0 || len(step.Closes) == 0 {
+		return list
+	}
+	for i := range v.suspects {
+		sp := &v.suspects[i]
+		for _, c := range sp.cavities {
+			if contains(step.Closes, c) && v.s.now.Open(c) && v.closes(ix, c) {
+				list = append(list, Blocker{v.s.cavityWords(c) + " may hold " + v.s.shortWords(&sp.entry) + " missing since " +
+					v.s.day(sp.entry.Shown), v.s.lookInto(c)})
+			}
+		}
+	}
+	return list
+}
+
+// closes says whether a cavity would be closed after a step.
+func (v *view) closes(ix plan.StepIndex, c plan.CavityIndex) bool {
+	if v.after == nil {
+		v.after = v.s.now.Clone()
+	} else {
+		v.after.CopyFrom(v.s.now)
+	}
+	v.after.Do(ix)
+	return !v.after.Open(c)
+}
+
+// gates asks for the second counts of the steps that this one builds on.
+func (v *view) gates(ix plan.StepIndex, list []Blocker) []Blocker {
+	for _, before := range v.s.lay.gated[ix] {
+		if g := v.s.gate(before); g.Owed && !g.Passed {
+			list = append(list, Blocker{g.words(v.s), "GATE, a second badge, then the number counted"})
+		}
+	}
+	return list
+}
+
+// audit asks for the signature that a step waits for.
+func (v *view) audit(step *plan.Step, list []Blocker) []Blocker {
+	if step.Audit == plan.None || v.s.signedAudit(step.Audit) != nil {
+		return list
+	}
+	point := &v.s.lay.plan.AuditPoints[step.Audit]
+	return append(list, Blocker{"Audit " + v.s.nounWords(noun("audit", point.ID)) + " is not signed", "clear its red lines and sign it"})
+}
+
+// overridden drops what a second person let pass for this step.
+func (v *view) overridden(step *plan.Step, list []Blocker) []Blocker {
+	if len(list) == 0 || len(v.s.passes) == 0 {
+		return list
+	}
+	var kept []Blocker
+	for _, b := range list {
+		if !v.s.letPass(noun("step", step.ID), b.Text) {
+			kept = append(kept, b)
+		}
+	}
+	return kept
+}
+
+// letPass says whether a second person let one reason of an ask pass.
+func (s *State) letPass(ask, reason string) bool {
+	for i := range s.passes {
+		if s.passes[i].Ask == ask && contains(s.passes[i].Unmet, reason) {
+			return true
+		}
+	}
+	return false
+}
+
+// oldCounts asks for a new count of the bags that a step draws from, where
+// their last count is older than the shop's limit.
+func (v *view) oldCounts(ix plan.StepIndex, list []Blocker) []Blocker {
+	s := v.s
+	limit := s.job.Limits().CountAge
+	if limit <= 0 || s.job.clock == 0 {
+		return list
+	}
+	var asked []ledger.AccountID
+	hw := v.hardware()
+	for _, a := range hw.drawn(ix) {
+		if s.book.Class(a) != ledger.Bag || contains(asked, a) {
+			continue
+		}
+		asked = append(asked, a)
+		last := s.book.LastCount(a)
+		path := s.placeWords(s.book.Path(a))
+		r := s.Fact(last.Fact)
+		switch {
+		case r == nil:
+			list = append(list, Blocker{"The " + path + " was never counted", "scan it, COUNT, then the numbers"})
+		case s.job.age(r) > limit:
+			list = append(list, Blocker{"The " + path + " was counted " + plural(int(s.job.age(r).Hours()/24), "day") + " ago", "scan it, COUNT, then the numbers"})
+		}
+	}
+	return list
+}

@@ -1,0 +1,55 @@
+package engine
+
+import (
+	"time"
+
+	"countback/events"
+)
+
+// Limits are the numbers that a shop sets for its own rules. All of them are
+// common practice without a source. They never change what the fold makes of
+// the facts, only what the rules say about it.
+type Limits struct {
+	// FailedMethods is after how many different failed methods on one broken
+	// fastener the work stops; 0: no limit.
+	FailedMethods int
+	// Minutes is after how many minutes of work on one broken fastener it
+	// stops; 0: no limit.
+	Minutes int
+	// CountAge is how old the last count of a bag may be before a step that
+	// needs it asks for a new one; 0: never. It is only asked when the job
+	// has been told the time, see Job.Clock.
+	CountAge time.Duration
+	// AloneGap is how long after the work a person who is alone in the shop
+	// may count it again in the place of a second one; 0: never.
+	AloneGap time.Duration
+}
+
+// UsualLimits are two failed methods, an hour, two weeks, four hours.
+func UsualLimits() Limits {
+	return Limits{FailedMethods: 2, Minutes: 60, CountAge: 14 * 24 * time.Hour, AloneGap: 4 * time.Hour}
+}
+
+// Use sets the shop's own limits for this job's rules.
+func (j *Job) Use(l Limits) { j.limits, j.limited = l, true }
+
+// Limits are the limits that the rules go by: those of Use, or the usual ones.
+func (j *Job) Limits() Limits {
+	if j.limited {
+		return j.limits
+	}
+	return UsualLimits()
+}
+
+// Clock tells the rules what time it is, in microseconds since 1970 UTC. Only
+// ages are counted from it: how long ago a bag was counted. 0, or a time before
+// the job's last fact, is the time of the last fact.
+func (j *Job) Clock(now int64) { j.clock = now }
+
+// moment is the time from which ages are counted.
+func (j *Job) moment() int64 { return max(j.clock, j.LatestAt()) }
+
+// age is how long ago a fact was recorded.
+func (j *Job) age(r *events.Record) time.Duration {
+	return time.Duration(j.moment()-r.At) * time.Microsecond
+}

@@ -1,0 +1,248 @@
+package engine
+
+import (
+	"countback/events"
+	"countback/projections/ledger"
+	"countback/projections/plan"
+)
+
+// RedLine is one thing that is not as it should be, and the scan that makes it
+// green.
+type RedLine struct {
+	Code  string // what is wrong, one of the Red constants
+	Text  string // the fact
+	Scan  string // what to scan
+	Since ledger.Fact
+	Short events.ShortID // of a short or over; zero for other lines
+}
+
+// String is the fact, then what to scan.
+func (l RedLine) String() string { return Blocker{l.Text, l.Scan}.String() }
+
+// What a red line is about.
+const (
+	RedShort        = "short"
+	RedOver         = "over"
+	RedDisagreement = "disagreement"
+	RedUncounted    = "uncounted"
+	RedOddKind      = "odd-kind"
+	RedReused       = "reused"
+	RedCondemned    = "condemned"
+	RedTrial        = "trial"
+	RedParked       = "parked"
+	RedLeftOver     = "left-over"
+	RedSwapped      = "swapped"
+	RedOrderLost    = "order-lost"
+	RedMixed        = "mixed"
+	RedLoan         = "loan"
+	RedCase         = "case"
+	RedOtherEnd     = "other-end"
+	RedPastStop     = "past-stop"
+	RedHold         = "hold"
+	RedFinding      = "finding"
+	RedGate         = "gate"
+	RedSlip         = "slip"
+	RedUnseen       = "unseen"
+	RedReopened     = "reopened"
+	RedTurned       = "turned"
+	RedFoundOdd     = "found-odd"
+	RedNoSuch       = "no-such"
+	RedUnknown      = "unknown-fact"
+	RedGap          = "gap"
+)
+
+// Red lists everything on the job that is not as it should be now, each with
+// what to scan. It never says what was once and is settled.
+func (j *Job) Red() []RedLine {
+	s := j.State()
+	r := &redList{s: s}
+	r.shorts()
+	r.uncounted()
+	r.holes()
+	r.parts()
+	r.leftOver()
+	r.positions()
+	r.mixed()
+	r.loans()
+	r.cases()
+	r.decisions()
+	r.gates()
+	r.slips()
+	r.notes()
+	r.strange()
+	return r.lines
+}
+
+type redList struct {
+	s     *State
+	lines []RedLine
+}
+
+func (r *redList) add(code string, since ledger.Fact, text, scan string) {
+	r.lines = append(r.lines, RedLine{Code: code, Text: text, Scan: scan, Since: since})
+}
+
+func (r *redList) shorts() {
+	s := r.s
+	for _, k := range s.OpenShorts() {
+		en := s.book.Entry(k)
+		l := RedLine{Code: RedShort, Text: s.differenceWords(&en), Since: en.Shown, Short: s.ShortID(k)}
+		switch {
+		case en.Disputed():
+			l.Code = RedDisagreement
+			l.Scan = "count " + s.placeWords(s.book.Path(en.Place)) + " again, then settle it"
+		case en.Sign == ledger.Over:
+			l.Code = RedOver
+			l.Scan = "count " + s.placeWords(s.book.Path(en.Place)) + " again, or say where they came from"
+		default:
+			l.Text += ", " + s.intervalWords(&en)
+			l.Scan = "FOUND, short " + itoa(int(k)) + ", where it is"
+			if look := s.lookFor(&en); len(look) > 0 {
+				l.Scan = "look in " + look[0] + "; " + l.Scan
+			}
+		}
+		r.lines = append(r.lines, l)
+	}
+}
+
+func (r *redList) uncounted() {
+	s := r.s
+	for i := range s.uncounted {
+		u := &s.uncounted[i]
+		if u.Cleared != 0 {
+			continue
+		}
+		what := s.jointWords(string(u.Joint))
+		n := 0
+		if u.Joint != "" {
+			for _, a := range s.looseOf(string(u.Joint)) {
+				for _, l := range s.contents(a) {
+					n += l.Qty
+				}
+			}
+			what = plural(n, "piece") + " of " + what
+		} else {
+			what = s.partWords(string(u.Part))
+		}
+		r.add(RedUncounted, u.Fact, what+" never counted: "+s.partWords(string(u.Because))+" is off, so it was out", "scan its bag and count it")
+	}
+}
+
+func (r *redList) holes() {
+	s := r.s
+	type row struct {
+		code, scan, text string
+		is               func(*seat, plan.SeatState) bool
+	}
+	rows := [...]row{
+		{RedOddKind, "take it out and ask THIS ONE, or amend the plan", "holds a kind that it does not want", func(st *seat, _ plan.SeatState) bool { return st.oddKind && st.in != 0 }},
+		{RedReused, "take it out and fit a new one", "single-use, and not a new piece", func(st *seat, _ plan.SeatState) bool { return st.reused && st.in != 0 }},
+		{RedCondemned, "take it out", "a condemned piece or a sample is in it", func(st *seat, _ plan.SeatState) bool { return st.badPiece && st.in != 0 }},
+		{RedTrial, "take it out", "in as a trial", func(st *seat, _ plan.SeatState) bool { return st.trial && st.in != 0 }},
+		{RedParked, "take it out, or fit and tighten it", "in finger-tight only, looks finished and is not", func(_ *seat, now plan.SeatState) bool { return now == plan.SeatParked }},
+	}
+	for _, w := range rows {
+		var list []plan.SeatIndex
+		since := ledger.Fact(0)
+		for i := range s.seats {
+			if w.is(&s.seats[i], s.now.Seat(plan.SeatIndex(i))) {
+				list = append(list, plan.SeatIndex(i))
+				since = max(since, s.seats[i].changed)
+			}
+		}
+		for len(list) > 0 { // one line for each joint
+			n := 1
+			for n < len(list) && s.lay.plan.Seats[list[n]].Joint == s.lay.plan.Seats[list[0]].Joint {
+				n++
+			}
+			r.add(w.code, since, s.lay.plan.SeatNames(list[:n])+": "+w.text, w.scan)
+			list = list[n:]
+		}
+	}
+}
+
+func (r *redList) parts() {
+	s := r.s
+	for i := range s.parts {
+		p, name := &s.parts[i], s.lay.plan.Parts[i].Name
+		on := s.now.Part(plan.PartIndex(i))
+		if on != plan.PartOn && on != plan.PartPartly {
+			continue
+		}
+		if p.reused > 0 {
+			r.add(RedReused, p.changed, name+": "+itoa(int(p.reused))+" single-use, and not known to be new", "take it off and fit new ones")
+		}
+		if p.condemned > 0 {
+			r.add(RedCondemned, p.changed, name+": "+itoa(int(p.condemned))+" condemned, or a sample", "take it off")
+		}
+	}
+}
+
+// leftOver lists what is still kept for a joint or a part that is complete.
+func (r *redList) leftOver() {
+	s := r.s
+	about := s.keptFor()
+	for a := 1; a < len(about); a++ {
+		id := ledger.AccountID(a)
+		if about[a] == "" || !usable(s.book.Class(id)) || !s.complete(about[a]) {
+			continue
+		}
+		var lines []events.Line
+		for _, l := range s.contents(id) {
+			if l.Cond != events.Sample {
+				lines = append(lines, l)
+			}
+		}
+		if len(lines) > 0 {
+			r.add(RedLeftOver, s.book.Touched(id), capital(s.placeWords(s.book.Path(id)))+" still holds "+s.linesWords(lines)+" and "+
+				s.jointWords(about[a])+" is complete", "count it; then SCRAP, KEEP, or where it belongs")
+		}
+	}
+}
+
+// complete says whether a joint or part has all its pieces in.
+func (s *State) complete(about string) bool {
+	if j, ok := s.lay.plan.Joint(events.Joint(about)); ok {
+		any := false
+		for _, ix := range s.lay.plan.Joints[j].Seats {
+			sl := &s.lay.seats[ix]
+			if sl.full == 0 || s.now.Seat(ix) == plan.SeatAbsent {
+				continue
+			}
+			any = true
+			if s.seats[ix].in != sl.full {
+				return false
+			}
+		}
+		return any
+	}
+	p, ok := s.lay.plan.Part(events.Part(about))
+	return ok && s.now.Part(p) == plan.PartOn
+}
+
+func (r *redList) mixed() {
+	s := r.s
+	for a := 1; a <= s.book.Accounts(); a++ {
+		id := ledger.AccountID(a)
+		if c := s.book.Class(id); c != ledger.Bag && c != ledger.Rack {
+			continue
+		}
+		if k, ok := s.mixedKind(id); ok {
+			r.add(RedMixed, s.book.Touched(id), capital(s.placeWords(s.book.Path(id)))+" holds new and old "+s.kindWords(k), "sort them into two bags")
+		}
+	}
+}
+
+// mixedKind is a kind of which an account holds new and other pieces.
+func (s *State) mixedKind(a ledger.AccountID) (events.Kind, bool) {
+	for it, n := range s.book.At(a) {
+		if name := s.book.ItemName(it); n > 0 && name.Cond == events.New {
+			for other, m := range s.book.At(a) {
+				if m > 0 && s.book.KindOf(other) == s.book.KindOf(it) && s.book.ItemName(other).Cond != events.New {
+					return name.Kind, true
+				}
+			}
+		}
+	}
+	return "", false
+}

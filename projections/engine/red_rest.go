@@ -1,0 +1,231 @@
+package engine
+
+import (
+	"slices"
+	"strings"
+
+	"countback/events"
+	"countback/projections/ledger"
+	"countback/projections/plan"
+)
+
+func (r *redList) loans() {
+	s := r.s
+	names := make([]events.Loan, 0, len(s.loans))
+	for l, st := range s.loans {
+		if st.In > 0 {
+			names = append(names, l)
+		}
+	}
+	slices.Sort(names)
+	for _, l := range names {
+		r.add(RedLoan, s.loans[l].Since, s.loanIsIn(l, s.loans[l]), "scan it OUT when it is out")
+	}
+}
+
+func (r *redList) cases() {
+	s := r.s
+	for _, c := range s.cases {
+		where := s.holesWords(c.Joint, []events.Hole{c.Hole})
+		if c.OtherEnd == "" {
+			r.add(RedOtherEnd, c.Since, "Case "+string(c.Code)+", "+where+": where the other end is was not said", "have you the other end? YES or NO")
+		}
+		if !c.Open() {
+			continue
+		}
+		r.add(RedCase, c.Since, "Case "+string(c.Code)+", "+where+": a stub is in it since "+s.day(c.Since), "TRIED with a method, or EXTRACTED with the hole as it is")
+		if n := s.pastStop(c); n > 0 {
+			r.add(RedPastStop, c.Tries[len(c.Tries)-1].Fact, "Case "+string(c.Code)+": "+plural(n, "attempt")+" after this shop's limit, "+s.stopped(c),
+				"a second badge, then the reason")
+		}
+	}
+}
+
+// pastStop counts the attempts that were made after the stop rule and that no
+// second person let pass.
+func (s *State) pastStop(c *Case) int {
+	n := 0
+	short := *c
+	for i := range c.Tries {
+		short.Tries = c.Tries[:i]
+		if s.stopped(&short) != "" && !s.overrideBetween(noun("case", c.Code), 0, c.Tries[i].Fact) && !s.overrideAfter(noun("case", c.Code), c.Tries[i].Fact) {
+			n++
+		}
+	}
+	return n
+}
+
+// overrideBetween says whether a second person let an ask pass after one fact
+// and before another.
+func (s *State) overrideBetween(ask string, after, before ledger.Fact) bool {
+	for i := range s.passes {
+		if p := &s.passes[i]; p.Ask == ask && p.Fact > after && p.Fact < before {
+			return true
+		}
+	}
+	return false
+}
+
+func (r *redList) decisions() {
+	s := r.s
+	for _, h := range s.holds {
+		if h.Released == 0 {
+			r.add(RedHold, h.Since, "Hold on "+s.nounWords(h.On)+" since "+s.day(h.Since)+", "+h.Why, "release hold "+h.ID)
+		}
+	}
+	for _, f := range s.findings {
+		if f.Decision == "" {
+			r.add(RedFinding, f.Since, "Finding on "+s.nounWords(f.On)+" is not decided, "+f.What, "decide finding "+f.ID)
+		}
+	}
+}
+
+func (r *redList) gates() {
+	for _, g := range r.s.Gates() {
+		if g.Owed && !g.Passed {
+			r.add(RedGate, g.Since, g.words(r.s), "GATE, a second badge, then the number counted")
+		}
+	}
+}
+
+func (r *redList) slips() {
+	s := r.s
+	for _, sl := range s.slips {
+		if len(sl.Out) > 0 {
+			r.add(RedSlip, sl.Since, "Slip "+string(sl.Code)+": "+s.partsWords(sl.Out)+" away since "+s.day(sl.Since)+to(sl.Shop), "scan the slip, BACK, when it is here")
+		}
+	}
+}
+
+// notes lists what the fold noticed and nobody has settled since.
+func (r *redList) notes() {
+	s := r.s
+	for i := range s.notes {
+		n := &s.notes[i]
+		switch n.What {
+		case Unseen:
+			if !s.askedAgain(n) {
+				r.add(RedUnseen, n.Fact, capital(s.nounWords(n.On))+" passed without knowing of: "+n.Text, s.askAgain(n.On))
+			}
+		case Reopened:
+			if s.Ended == nil && !s.signedAfter(n.Fact) {
+				r.add(RedReopened, n.Fact, "The job had ended and is open again: "+n.Text, "sign its audit again")
+			}
+		case TurnedPinned:
+			if !s.overrideAfter(n.On, n.Fact) {
+				r.add(RedTurned, n.Fact, "With "+s.nounWords(n.On)+" in by the book on "+s.clock(n.Fact)+": "+n.Text, "look what it held; then a second badge, and what was seen")
+			}
+		case FoundOdd:
+			if !s.amendedAfter(n.On, n.Fact) && !s.overrideAfter(n.On, n.Fact) {
+				r.add(RedFoundOdd, n.Fact, s.nounWords(n.On)+": "+n.Text, "amend the plan, or say where they came from")
+			}
+		case NoSuch:
+			r.add(RedNoSuch, n.Fact, "This job has no "+n.On+": "+s.clock(n.Fact)+because(n.Text), "correct it, or amend the plan")
+		}
+	}
+}
+
+// askedAgain says whether what passed without knowing was asked again since.
+func (s *State) askedAgain(n *Note) bool {
+	typ, id := cutNoun(n.On)
+	switch typ {
+	case "step":
+		for i := range s.checks {
+			if string(s.checks[i].Step) == id && s.checks[i].Fact > n.Fact {
+				return true
+			}
+		}
+	case "audit":
+		for i := range s.signed {
+			if string(s.signed[i].Point) == id && s.signed[i].Fact > n.Fact {
+				return true
+			}
+		}
+	case "job":
+		return s.Ended != nil && s.Ended.Fact > n.Fact
+	}
+	return s.overrideAfter(n.On, n.Fact)
+}
+
+func (s *State) askAgain(on string) string {
+	switch typ, _ := cutNoun(on); typ {
+	case "step":
+		return "GATE again: a second badge, then the number counted"
+	case "audit":
+		return "sign the audit again"
+	case "job":
+		return "end the job again when its audit is signed"
+	}
+	return "ask again, with a second badge"
+}
+
+func (s *State) signedAfter(f ledger.Fact) bool {
+	return len(s.signed) > 0 && s.signed[len(s.signed)-1].Fact > f
+}
+
+// amendedAfter says whether the plan was amended about a noun after a fact.
+func (s *State) amendedAfter(on string, f ledger.Fact) bool {
+	_, id := cutNoun(on)
+	for i := int(f); i < len(s.job.facts); i++ {
+		ev, _ := s.job.standing(ledger.Fact(i + 1))
+		if e, ok := ev.(events.PlanAmended); ok && (e.ID == id || strings.HasPrefix(e.ID, id+":")) {
+			return true
+		}
+	}
+	return false
+}
+
+// strange lists facts that this program cannot read, and facts that others had
+// seen and that are not here.
+func (r *redList) strange() {
+	s := r.s
+	for _, u := range s.unknown {
+		r.add(RedUnknown, u.Fact, "A fact of "+s.clock(u.Fact)+" is of the kind "+u.Kind+", which this program does not know", "look at it with a newer program")
+	}
+	for _, g := range s.job.Gaps() {
+		r.add(RedGap, 0, "Fact "+factName(g)+" of this job is not here, and others had seen it", "connect bench "+string(g.Terminal))
+	}
+}
+
+// Gaps lists facts of this job that a terminal had folded when it stated one of
+// these facts, and that the job does not have: the highest of each terminal.
+func (j *Job) Gaps() []events.FactID {
+	var list []events.FactID
+	for i := range j.facts {
+		if i > 0 && j.facts[i].Seen == j.facts[i-1].Seen {
+			continue
+		}
+		for _, t := range j.facts[i].Seen.Terminals() {
+			id := events.FactID{Terminal: t, N: j.facts[i].Seen.N(t)}
+			if j.index(id) < 0 && !contains(list, id) {
+				list = append(list, id)
+			}
+		}
+	}
+	return list
+}
+
+// positions compares where pieces with a seat of their own were put with where
+// they belong.
+func (r *redList) positions() {
+	s := r.s
+	for i := range s.parts {
+		for _, m := range s.misplaced(plan.PartIndex(i)) {
+			r.add(RedSwapped, s.parts[i].changed, m, "take them out and put each in its own seat, or reassign them by measurement")
+		}
+	}
+	places := make([]events.Place, 0, len(s.racks))
+	for p := range s.racks {
+		places = append(places, p)
+	}
+	slices.Sort(places)
+	for _, p := range places {
+		if rk := s.racks[p]; rk.Lost != 0 && len(s.At(p)) > 0 {
+			what := s.partWords(string(rk.Part))
+			if rk.Part == "" {
+				what = s.jointWords(string(rk.Joint))
+			}
+			r.add(RedOrderLost, rk.Lost, capital(s.placeWords(p))+": which "+what+" is which is not known since "+s.day(rk.Lost), "measure and reassign each, or replace them")
+		}
+	}
+}

@@ -1,0 +1,74 @@
+package engine
+
+import (
+	"countback/events"
+	"countback/projections/plan"
+)
+
+// Blocker is one reason why something cannot be done now, and the one thing
+// that clears it.
+type Blocker struct {
+	Text  string // the fact
+	Clear string // what to do; empty: nothing that is known
+}
+
+// String is the fact, then what clears it.
+func (b Blocker) String() string {
+	if b.Clear == "" {
+		return b.Text
+	}
+	return b.Text + ": " + b.Clear
+}
+
+// StepState says how a step stands.
+type StepState uint8
+
+// How a step stands. A step that is part-done has blockers as well when it
+// cannot go on.
+const (
+	Blocked StepState = iota
+	CanStart
+	PartDone
+	Done
+)
+
+var stepStateWords = [...]string{"blocked", "can start", "part done", "done"}
+
+// String is the state in words.
+func (s StepState) String() string { return stepStateWords[s] }
+
+// StepNow is how one step stands at present.
+type StepNow struct {
+	Step     events.Step
+	Name     string
+	Section  plan.Section
+	State    StepState
+	Blockers []Blocker     // why it cannot start or go on; nil: it can
+	Left     []string      // what a part-done step still has to do
+	EitherOr []events.Step // each could start alone, but not both
+	Optional bool          // one way among others: never owed
+}
+
+// WhatNow is how every step of the plan stands, in the plan's order: done, part
+// done, can start, or blocked with every reason and what clears it.
+func (j *Job) WhatNow() []StepNow {
+	s := j.State()
+	v := s.view()
+	list := make([]StepNow, len(s.lay.plan.Steps))
+	for i := range list {
+		list[i] = v.stepNow(plan.StepIndex(i))
+	}
+	v.eitherOr(list)
+	return list
+}
+
+// Can is why a step cannot be done now; nil: it can. A step whose state already
+// holds can be done again.
+func (j *Job) Can(step events.Step) []Blocker {
+	s := j.State()
+	ix, ok := s.lay.plan.Step(step)
+	if !ok {
+		return []Blocker{{"the plan has no step " + string(step), "scan a step of this job"}}
+	}
+	return s.view().blockers(ix)
+}
