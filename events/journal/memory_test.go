@@ -4,6 +4,7 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"countback/events/journal"
 	"countback/events/journal/conformance"
@@ -53,4 +54,17 @@ func TestMemoryOverwritesWhatReadersKeep(t *testing.T) {
 	last, _, err := m.Last(t.Context(), "b1")
 	require.NoError(t, err)
 	require.Equal(t, "{}", string(last.Data))
+}
+
+func TestMemoryAgreesWithOracle(t *testing.T) {
+	rapid.Check(t, func(rt *rapid.T) {
+		m, o := journal.NewMemory(), conformance.Oracle{}
+		for range rapid.IntRange(1, 40).Draw(rt, "appends") {
+			d, e := o.Draw(func(n int) int { return rapid.IntRange(0, n-1).Draw(rt, "choice") })
+			want, verdict := o.Judge(d, e)
+			got, err := m.Append(t.Context(), d, e)
+			require.Equal(rt, verdict, conformance.VerdictOf(err))
+			require.Equal(rt, want, got)
+		}
+	})
 }

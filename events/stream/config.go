@@ -44,6 +44,8 @@ type Config struct {
 
 	Timing
 	Logger *slog.Logger // of the server and of what concerns the store; nil means none
+
+	maxStream int64 // of tests: a stream that is limited to little has small blocks
 }
 
 // Remote describes a journal on a server that runs elsewhere: a shop's own

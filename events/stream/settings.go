@@ -28,7 +28,7 @@ func (s *Stream) settings(replicas int) jetstream.StreamConfig {
 		DenyDelete:        true,
 		DenyPurge:         true,
 		MaxMsgs:           -1,
-		MaxBytes:          -1,
+		MaxBytes:          s.maxStream,
 		MaxMsgsPerSubject: -1,
 		MaxConsumers:      -1,
 		MaxMsgSize:        -1,

@@ -26,6 +26,8 @@ type Stream struct {
 	timing Timing
 	log    *slog.Logger
 
+	maxStream int64 // bytes; -1 for no limit
+
 	nc        *nats.Conn
 	js        jetstream.JetStream
 	st        jetstream.Stream
@@ -91,6 +93,9 @@ func open(cfg Config, v *vault.Vault) (*Stream, error) {
 	}
 	s := newStream(cfg.Shop, cfg.Timing, cfg.Logger)
 	s.srv, s.vault, s.room = srv, v, room
+	if cfg.maxStream > 0 {
+		s.maxStream = cfg.maxStream
+	}
 	if err := s.connect("", string(cfg.Terminal), inside...); err != nil {
 		s.end(false)
 		return nil, err
@@ -135,7 +140,7 @@ func (s *Stream) take(v *vault.Vault) error {
 }
 
 func newStream(shop events.Shop, timing Timing, log *slog.Logger) *Stream {
-	s := &Stream{shop: shop, name: vault.StreamName(shop), timing: timing, log: log}
+	s := &Stream{shop: shop, name: vault.StreamName(shop), timing: timing, log: log, maxStream: -1}
 	s.ctx, s.cancel = context.WithCancelCause(context.Background())
 	return s
 }

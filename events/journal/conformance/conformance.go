@@ -58,6 +58,7 @@ func Run(t *testing.T, fresh func(t testing.TB) Store) {
 		{"repeats after restart", repeatsAfterRestart},
 		{"repeats after forgetting", repeatsAfterForgetting},
 		{"conflict", conflict},
+		{"plain list", plainList},
 		{"lost answer", lostAnswer},
 		{"lost request", lostRequest},
 		{"unsettled", unsettled},
