@@ -15,7 +15,11 @@ func itoa(n int) string { return strconv.Itoa(n) }
 func (s *State) apply(f ledger.Fact, r *events.Record, ev events.Event) {
 	s.fact, s.rec, s.opened = f, r, ledger.Opened{}
 	before := s.book.Entries()
+	if s.Ended != nil {
+		s.afterEnd(ev)
+	}
 	s.evolve(ev)
+	s.hear(r)
 	if n := s.book.Entries(); n != before {
 		s.opened = ledger.Opened{First: ledger.EntryNo(before + 1), N: int32(n - before)}
 		s.disputes()
@@ -114,8 +118,10 @@ func (s *State) evolveRest(ev events.Event) {
 		s.handed = &e
 	case events.AuditSigned:
 		s.signed = append(s.signed, Signature{e, s.rec.Operator, s.fact})
+		s.passed(noun("audit", e.Point))
 	case events.JobEnded:
 		s.Ended = &Ended{e.How, s.fact}
+		s.passed("job")
 	case events.JobResumed:
 		s.Ended = nil
 	case events.FastenerBroken:
@@ -154,6 +160,7 @@ func (s *State) evolveRest(ev events.Event) {
 		s.actDone(e.Act)
 	case events.SecondChecked:
 		s.checks = append(s.checks, Check{e, s.rec.Operator, s.fact})
+		s.passed(noun("step", e.Step))
 	case events.SentOut:
 		s.sentOut(&e)
 	case events.Returned:
@@ -166,6 +173,7 @@ func (s *State) evolveRest(ev events.Event) {
 		s.holdReleased(&e)
 	case events.Overridden:
 		s.passes = append(s.passes, LetPass{e, s.fact})
+		s.passed(e.Ask)
 	case events.Measured:
 		s.measured = append(s.measured, Reading{e, s.fact})
 	case events.FindingRaised:

@@ -60,6 +60,8 @@ type State struct {
 	hot       map[events.Code]ledger.Fact
 	handed    *events.HandedOver
 
+	heard []highest // highest n of each terminal among the facts folded so far
+
 	job *Job // whose facts these are
 
 	// of the fact in hand
