@@ -7,7 +7,7 @@ import (
 
 // baseline is what f takes, in nanoseconds, measured beside a benchmark.
 func baseline(f func()) int64 {
-	const rounds = 200
+	const rounds = 50
 	start := time.Now()
 	for range rounds {
 		f()
@@ -118,4 +118,22 @@ func BenchmarkPresumedBefore(b *testing.B) {
 	for b.Loop() {
 		s.PresumedBefore(crank)
 	}
+}
+
+// BenchmarkAmend changes one part; the baseline is one Parse.
+func BenchmarkAmend(b *testing.B) {
+	p := sorrel(b)
+	a := Amendment{Op: "alter", Section: "parts", ID: "oil-pan", Text: "{note: dented}"}
+	for b.Loop() {
+		if _, err := Amend(p, a); err != nil {
+			b.Fatal(err)
+		}
+	}
+	one := b.Elapsed() / time.Duration(max(b.N, 1))
+	parse := baseline(func() {
+		if _, err := Parse(p.File, p.Source); err != nil {
+			b.Fatal(err)
+		}
+	})
+	b.ReportMetric(float64(one.Nanoseconds())/float64(max(parse, 1)), "x-parse")
 }

@@ -353,6 +353,7 @@ func TestSorrelConfusableKinds(t *testing.T) {
 	}
 	for thread, lengths := range map[string][]string{
 		"M6x1.0":  {"12 8.8", "16 8.8", "20 8.8", "25 8.8", "40 8.8"},
+		"M10x1.5": {"50 8.8", "60 8.8", "85 8.8"},
 		"M8x1.25": {"20 8.8", "25 8.8", "30 8.8", "35 8.8", "40 8.8", "45 8.8", "50 8.8", "70 8.8", "80 8.8", "85 8.8"},
 	} {
 		for _, a := range lengths {
@@ -369,6 +370,14 @@ func TestSorrelConfusableKinds(t *testing.T) {
 	confused("M8x1.25 copper nut", "M8x1.25 8 flange nut")
 	confused("M14x1.5 plug (magnet)", "M14x1.5 plug (hexagon socket)")
 	confused("M8x1.25x45 8.8 flange", "M8x1.25x45 8.8 stud")
+	confused("M6x1.0x12 8.8 flange", "M6x1.0x12 A2-70 flange")
+	confused("M8x1.25x25 8.8 flange", "M8x1.25x25 8.8 shoulder (shoulder 12)")
+	confused("M12x1.5 plug", "M12x1.5 coolant sensor")
+	confused("M10x1.5x75 10.9 flange", "M10x1.5x110 10.9 flange")
+	confused("M10x1.5x95 10.9 12pt", "M10x1.5x150 10.9 12pt")
+	confused("M10x1.5x60 8.8 flange", "M10x1.25x60 8.8 flange")
+	confused("M8x1.25x40 8.8 flange", "M8x1.0x40 10.9 12pt")
+	require.False(t, fastener.Confusable(specs["M6x1.0x20 8.8 flange"], specs["M8x1.25x20 8.8 flange"]).Yes(), "another size is seen at once")
 
 	joints := map[JointIndex]bool{}
 	n := 0
