@@ -120,6 +120,7 @@ func (s *State) seatOut(ix plan.SeatIndex, out uint8) {
 // above the book came with the engine, if nobody had counted there before,
 // and is an over otherwise: rule R7.
 func (s *State) outByCount(seats []plan.SeatIndex, lines []events.Line, to ledger.AccountID, complete bool) {
+	fresh := s.holdsNothing(to)
 	for i := range lines {
 		l := &lines[i]
 		left := s.outOfKind(seats, l, to)
@@ -130,6 +131,18 @@ func (s *State) outByCount(seats []plan.SeatIndex, lines []events.Line, to ledge
 	if complete {
 		s.leftBehind(seats)
 	}
+	if fresh {
+		s.book.Saw(s.fact, s.known(), to) // what was counted out is all that is in it
+	}
+}
+
+func (s *State) holdsNothing(a ledger.AccountID) bool {
+	for _, n := range s.book.At(a) {
+		if n != 0 {
+			return false
+		}
+	}
+	return true
 }
 
 // outOfKind empties holes that hold a kind, as many as were counted, and

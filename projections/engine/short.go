@@ -43,25 +43,53 @@ func (s *State) Fact(f ledger.Fact) *events.Record {
 
 // disputes looks whether the differences that the fact in hand showed lie
 // between facts that had not seen each other: then each is a disagreement of
-// those two, not a short or an over (rule R17).
+// those two, not a short or an over (rule R17). Facts that had not seen each
+// other are few, so they are looked for first.
 func (s *State) disputes() {
-	if len(s.job.high) < 2 {
-		return // one terminal has always seen its own facts
-	}
-	for k := s.opened.First; k < s.opened.First+ledger.EntryNo(s.opened.N); k++ {
+	unseen := s.unseen()
+	for k := s.opened.First; len(unseen) > 0 && k < s.opened.First+ledger.EntryNo(s.opened.N); k++ {
 		en := s.book.Entry(k)
-		hands := s.book.Hands(en.Place, en.After, s.fact)
-		if en.After > 0 {
-			hands = append([]ledger.Fact{en.After}, hands...)
-		}
-		for i := len(hands) - 1; i >= 0; i-- {
-			o := s.Fact(hands[i])
-			if o != nil && o != s.rec && s.rec.Concurrent(o) {
-				s.book.Dispute(k, hands[i], s.fact)
+		for _, f := range unseen {
+			if f >= en.After && s.touched(en.Place, f, en.After) {
+				s.book.Dispute(k, f, s.fact)
 				break
 			}
 		}
 	}
+}
+
+// unseen lists the facts before the one in hand that its terminal had not
+// seen and that had not seen it, the latest first.
+func (s *State) unseen() (list []ledger.Fact) {
+	if !s.missedSome() {
+		return nil
+	}
+	for f := s.fact - 1; f > 0; f-- {
+		if o := s.Fact(f); o.Terminal != s.rec.Terminal && s.rec.Concurrent(o) {
+			list = append(list, f)
+		}
+	}
+	return list
+}
+
+// touched says that a hand was at a place in a fact, or that the fact is the
+// count that a difference is measured from.
+func (s *State) touched(place ledger.AccountID, f, counted ledger.Fact) bool {
+	if f == counted {
+		return true
+	}
+	for _, p := range s.book.Of(f) {
+		if !p.Hand {
+			continue
+		}
+		if p.From == place || p.To == place {
+			return true
+		}
+		if e := s.book.Entry(s.book.EntryAt(p.From)); e.No != 0 && e.Place == place && e.Shown == f {
+			return true
+		}
+	}
+	return false
 }
 
 // OpenShorts lists the shorts and overs that nobody has explained.
