@@ -1,0 +1,65 @@
+package scan
+
+import (
+	"countback/events"
+)
+
+// Ask is one thing that a sentence still needs after its verb.
+type Ask struct {
+	Key     string // names the answer within the sentence
+	Kind    AskKind
+	Prompt  string
+	Words   []Word // one of: which cards
+	Sizes   func(*Said) []events.Kind
+	Types   []Type               // of a noun
+	Items   func(*Said) []string // each confirmed by OK
+	Prompts func(*Said) string   // instead of Prompt, where it depends on what was said
+	// When says whether it is asked at all; nil: always.
+	When func(*Said) bool
+	// Skip passes over it: OK does, and so does what answers the next one.
+	Skip bool
+	// Left lets STILL IN answer a size: it was left in on purpose.
+	Left bool
+}
+
+// Text is what the screen asks.
+func (a *Ask) Text(s *Said) string {
+	if a.Prompts != nil {
+		return a.Prompts(s)
+	}
+	return a.Prompt
+}
+
+// AskKind says what answers.
+type AskKind uint8
+
+// The kinds of answer.
+const (
+	AskSizes  AskKind = iota // a whole number for each of Sizes in turn
+	AskNumber                // one whole number
+	AskReal                  // one number, with a fraction
+	AskWord                  // one of Words
+	AskText                  // any text, or one of Words
+	AskBadge                 // a badge
+	AskLine                  // a size, if there are several, and a number
+	AskLines                 // sizes and numbers until OK
+	AskNoun                  // a noun of one of Types
+	AskOK                    // OK for each of Items in turn
+)
+
+var askText = map[AskKind]string{AskSizes: "a number for each size", AskNumber: "a number", AskReal: "a number",
+	AskWord: "a card", AskText: "a text or a card", AskBadge: "a badge", AskLine: "size, number",
+	AskLines: "size, number, ..., OK", AskNoun: "a noun", AskOK: "OK"}
+
+// Reply is what answered one Ask.
+type Reply struct {
+	Key   string
+	N     int
+	Real  float64
+	Word  Word
+	Text  string
+	Noun  Noun
+	Lines []events.Line
+	Left  []events.Kind // sizes that were left in on purpose
+	None  bool          // passed over
+}

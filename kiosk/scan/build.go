@@ -1,0 +1,122 @@
+package scan
+
+import (
+	"strconv"
+	"strings"
+
+	"countback/events"
+	"countback/projections/engine"
+	"countback/projections/plan"
+)
+
+func itoa(n int) string { return strconv.Itoa(n) }
+
+// cut takes "variant:layout" apart.
+func cut(id string) (string, string) {
+	a, b, _ := strings.Cut(id, ":")
+	return a, b
+}
+
+// holdOn is the open hold that is meant: by its name, or by what it is on.
+func holdOn(s *Said) string {
+	if n := s.At(0, Hold); n.ID != "" {
+		return n.ID
+	}
+	on, id := thingOf(s), ""
+	released := map[string]bool{}
+	facts := s.Job.Facts()
+	for i := range facts {
+		if e, ok := facts[i].Event.(events.HoldReleased); ok {
+			released[e.Hold] = true
+		}
+	}
+	for i := range facts {
+		if e, ok := facts[i].Event.(events.HoldSet); ok && e.On == on && !released[e.Hold] {
+			id = e.Hold
+		}
+	}
+	return id
+}
+
+func buildRelease(s *Said) (engine.Command, error) {
+	id := holdOn(s)
+	if id == "" {
+		return nil, &engine.Refusal{Code: engine.Unknown, Fact: "nothing holds " + thingOf(s), Next: "scan what is held"}
+	}
+	return engine.Tell{Event: events.HoldReleased{Hold: id, Why: s.Why("why")}}, nil
+}
+
+// bookAtStep is how many fasteners of a step's holes are in by the book.
+func bookAtStep(s *Said, step events.Step) int {
+	ix, ok := s.Plan().Step(step)
+	if !ok {
+		return 0
+	}
+	n := 0
+	for _, seat := range s.Plan().Steps[ix].Fastens {
+		if st := s.State().Now().Seat(seat); st >= plan.SeatParked && st != plan.SeatAbsent {
+			n++
+		}
+	}
+	return n
+}
+
+func buildOverride(s *Said) (engine.Command, error) {
+	n := s.Nouns[0]
+	e := events.Overridden{Ask: n.Text(), Second: events.Badge(s.Reply("second").Noun.ID), Why: s.Why("why")}
+	if n.Type == Step {
+		for _, b := range s.Job.Can(events.Step(n.ID)) {
+			e.Unmet = append(e.Unmet, b.Text)
+		}
+	}
+	return engine.Tell{Event: e}, nil
+}
+
+func buildEnd(how events.JobEnd) func(*Said) (engine.Command, error) {
+	return tell(func(s *Said) events.Event { return events.JobEnded{How: how, Why: s.Why("why")} })
+}
+
+func buildDrop(s *Said) (engine.Command, error) {
+	id := string(events.SeatOf(s.Joint(), s.Holes()[0]))
+	return engine.AmendPlan{Op: "drop", Section: "holes", ID: id, Why: s.Why("why")}, nil
+}
+
+// sections are the lists of a plan that a noun stands in.
+var sections = map[Type]string{Joint: "joints", Part: "parts", Step: "steps", Loan: "loans", Mark: "marks", Cavity: "cavities"}
+
+func buildAmend(s *Said) (engine.Command, error) {
+	n := s.Nouns[0]
+	return engine.AmendPlan{Op: "alter", Section: sections[n.Type], ID: n.ID, Text: s.Reply("text").Text, Why: s.Why("why")}, nil
+}
+
+// openThings lists what is open, in words, for a hand-over.
+func openThings(s *Said) []string {
+	st := s.State()
+	var list []string
+	for _, k := range st.OpenShorts() {
+		en := st.Book().Entry(k)
+		list = append(list, "short "+itoa(int(k))+": "+itoa(int(en.Open))+" "+string(st.Book().ItemName(en.Item).Kind))
+	}
+	for _, l := range sortedLoans(st) {
+		list = append(list, string(l)+" is in")
+	}
+	for _, c := range st.Cases() {
+		if c.Open() {
+			list = append(list, "case "+string(c.Code)+": "+string(c.Joint)+" hole "+string(c.Hole))
+		}
+	}
+	for _, u := range st.Uncounted() {
+		list = append(list, "never counted: "+string(u.Joint)+string(u.Part))
+	}
+	return list
+}
+
+func sortedLoans(st *engine.State) []events.Loan {
+	var list []events.Loan
+	for i := range st.Plan().Loans {
+		if l, ok := st.Loans()[st.Plan().Loans[i].ID]; ok && l.In > 0 {
+			list = append(list, st.Plan().Loans[i].ID)
+		}
+	}
+	return list
+}

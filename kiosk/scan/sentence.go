@@ -1,0 +1,147 @@
+package scan
+
+import (
+	"countback/events"
+	"countback/projections/engine"
+)
+
+// Nature says whether a sentence can be refused.
+type Nature uint8
+
+// The natures.
+const (
+	Tell   Nature = iota // what the hand has done or the eye has seen: always stored
+	AskFor               // wants leave: may be refused with the fact and what clears it
+	Query                // wants an answer and stores nothing
+	Self                 // about the sentence or the screen itself
+)
+
+// Sentence is one row of the table: who is the subject, what the verb is, what
+// it asks after that, and what it stores.
+type Sentence struct {
+	Subject string // type words and classes with ?, * or +: "joint hole* container"
+	Verb    Word   // empty: the numbers are the verb
+	Lines   bool   // sizes with numbers may come before the verb
+	N       bool   // a bare number may come before the verb
+	Asks    []Ask
+	Nature  Nature
+	Source  string       // the noun that pieces come from, in words; empty: none move
+	Event   string       // stored name; of several, divided by "or"
+	Known   events.Known // how it is known; Told where the hand did it
+	Does    string       // one line for the table and the help
+	Try     string       // an example
+	// Build makes the command. It reads what was said and the state; a
+	// Refusal says what is wrong with the sentence.
+	Build func(*Said) (engine.Command, error)
+
+	subject subject
+}
+
+// Sentences is the table. Order is that of the help; where two match, the
+// first one stands, so the narrower subject comes first.
+var Sentences = sentences()
+
+func sentences() []*Sentence {
+	var list []*Sentence
+	for _, group := range [][]Sentence{jointRows, bagRows, partRows, caseRows, loanRows, shortRows, slipRows, jobRows, queryRows} {
+		for i := range group {
+			s := group[i]
+			s.subject = parseSubject(s.Subject)
+			list = append(list, &s)
+		}
+	}
+	return list
+}
+
+// Find is the sentence for these nouns and this verb (empty: numbers); nil if
+// there is none.
+func Find(nouns []Noun, verb Word, lines, n bool) *Sentence {
+	for _, s := range Sentences {
+		if s.Verb == verb && (!lines || s.Lines) && (!n || s.N) && s.subject.match(nouns, false) {
+			return s
+		}
+	}
+	return nil
+}
+
+// Goes reports whether some sentence begins with these nouns.
+func Goes(nouns []Noun) bool {
+	for _, s := range Sentences {
+		if s.subject.match(nouns, true) && len(s.subject) > 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// Offers lists the verbs that these nouns can take now, in the order of the
+// table, each once.
+func Offers(nouns []Noun) []Word {
+	var list []Word
+	for _, s := range Sentences {
+		if len(s.subject) == 0 || !s.subject.match(nouns, false) {
+			continue
+		}
+		w := s.Verb
+		if w == "" {
+			w = "a number"
+		}
+		if !hasWord(list, w) {
+			list = append(list, w)
+		}
+	}
+	return list
+}
+
+// Wants reports whether any sentence has this verb, and whether it can stand
+// without a noun.
+func Wants(verb Word) (known, alone bool) {
+	for _, s := range Sentences {
+		if s.Verb == verb {
+			known = true
+			alone = alone || s.subject.match(nil, false)
+		}
+	}
+	return known, alone
+}
+
+// Next is the first thing that the sentence still asks; false when it is whole.
+func (s *Sentence) Next(said *Said) (Ask, bool) {
+	for _, a := range s.Asks {
+		if !said.Answered(a.Key) && (a.When == nil || a.When(said)) {
+			return a, true
+		}
+	}
+	return Ask{}, false
+}
+
+func hasWord(list []Word, w Word) bool {
+	for _, x := range list {
+		if x == w {
+			return true
+		}
+	}
+	return false
+}
+
+// Fires is the sentence that these nouns are by themselves, without a verb or
+// a number; nil if there is none.
+func Fires(nouns []Noun) *Sentence {
+	for _, s := range Sentences {
+		if s.Verb == "" && len(s.Asks) == 0 && s.subject.match(nouns, false) {
+			return s
+		}
+	}
+	return nil
+}
+
+// TakesNumber reports whether some verb for these nouns takes a bare number
+// before it.
+func TakesNumber(nouns []Noun) bool {
+	for _, s := range Sentences {
+		if s.N && s.subject.match(nouns, true) {
+			return true
+		}
+	}
+	return false
+}

@@ -1,0 +1,34 @@
+package scan
+
+import (
+	"countback/events"
+	"countback/projections/engine"
+)
+
+var slipRows = []Sentence{
+	{Subject: "part+ slip supplier?", Verb: Send, Lines: true, Nature: AskFor, Asks: []Ask{{Key: "scope", Kind: AskText, Prompt: "What is to be done? (OK: nothing written)", Skip: true}},
+		Source: "the parts", Event: "sent-out", Does: "these parts leave with all that is on them; sizes before it stay here", Try: "part head, slip, SEND, text skim 0.1 mm", Build: buildSend},
+	{Subject: "part* slip place?", Verb: Back, Asks: []Ask{{Key: "lines", Kind: AskLines, Prompt: "What differs from what went: size, how many came; OK when all else is right"}},
+		Source: "the slip", Event: "returned", Known: events.CountedOpen, Does: "back; only what differs is said", Try: "slip, BACK, size M14x1.5 plug, 0, OK", Build: buildBack},
+	{Subject: "part", Verb: Exchanged, Nature: AskFor, Asks: []Ask{{Key: "why", Kind: AskText, Prompt: "Why?", Words: []Word{Damaged, Agreed}}},
+		Event: "exchanged", Does: "another individual came back in its place", Try: "part head, EXCHANGED, text cracked", Build: buildExchanged},
+}
+
+func buildSend(s *Said) (engine.Command, error) {
+	return engine.Tell{Event: events.SentOut{Slip: events.Code(s.At(0, Slip).ID), Parts: s.Parts(), Shop: s.At(0, Supplier).ID, Scope: s.Reply("scope").Text, Stays: s.Lines}}, nil
+}
+
+func buildBack(s *Said) (engine.Command, error) {
+	return engine.Tell{Event: events.Returned{Slip: events.Code(s.At(0, Slip).ID), Parts: s.Parts(), Lines: s.AllLines(), To: s.Container(0)}}, nil
+}
+
+func buildExchanged(s *Said) (engine.Command, error) {
+	n := 1
+	for i := range s.Job.Facts() {
+		if e, ok := s.Job.Facts()[i].Event.(events.Exchanged); ok && e.Part == s.Part() {
+			n++
+		}
+	}
+	host := func(n int) events.Host { return events.Host(string(s.Part()) + " " + itoa(n)) }
+	return engine.Tell{Event: events.Exchanged{Part: s.Part(), Old: host(n), New: host(n + 1), Why: s.Why("why")}}, nil
+}
