@@ -1,0 +1,185 @@
+package kiosk
+
+import (
+	"countback/events"
+	"countback/kiosk/scan"
+	"countback/projections/plan"
+)
+
+// about says what a noun is and how it stands. What a count will be compared
+// with is not said before the count is in.
+func (s *Screen) about(n scan.Noun) []string {
+	if s.job == nil {
+		return []string{capital(n.Text())}
+	}
+	st := s.job.State()
+	nm := names{st.Plan()}
+	switch n.Type {
+	case scan.Joint:
+		return []string{nm.joint(events.Joint(n.ID)) + s.jointStand(events.Joint(n.ID))}
+	case scan.Hole:
+		return s.holeAbout(n)
+	case scan.Part:
+		return []string{nm.part(events.Part(n.ID)) + s.partStand(events.Part(n.ID))}
+	case scan.Bag:
+		return []string{s.bagAbout(n)}
+	case scan.Step:
+		return []string{nm.step(events.Step(n.ID))}
+	case scan.Cavity:
+		c, _ := st.Plan().Cavity(events.Cavity(n.ID))
+		if c >= 0 && st.Now().Open(c) {
+			return []string{nm.cavity(events.Cavity(n.ID)) + ": open"}
+		}
+		return []string{nm.cavity(events.Cavity(n.ID)) + ": closed"}
+	case scan.Loan:
+		if l, ok := st.Loans()[events.Loan(n.ID)]; ok && l.In > 0 {
+			return []string{nm.loan(events.Loan(n.ID)) + ": in"}
+		}
+		return []string{nm.loan(events.Loan(n.ID)) + ": out"}
+	case scan.Mark:
+		if m, ok := st.Plan().Mark(events.Mark(n.ID)); ok && st.Now().Mark(m) {
+			return []string{nm.mark(events.Mark(n.ID)) + ": stands"}
+		}
+		return []string{nm.mark(events.Mark(n.ID)) + ": not made"}
+	case scan.Short:
+		en := st.Book().Entry(st.Short(n.Short))
+		if en.No != 0 {
+			return []string{"Short " + n.ID + ": " + itoa(int(en.Open)) + " " + nm.kind(st.Book().ItemName(en.Item).Kind)}
+		}
+	case scan.Case:
+		if c, ok := st.Case(events.Code(n.ID)); ok {
+			return []string{"Case " + n.ID + ": " + lower(nm.joint(c.Joint)) + " hole " + string(c.Hole)}
+		}
+	}
+	return []string{capital(n.Text())}
+}
+
+// jointStand says whether a joint is in, out or in between, without numbers.
+func (s *Screen) jointStand(id events.Joint) string {
+	st := s.job.State()
+	j, ok := st.Plan().Joint(id)
+	if !ok {
+		return ": not in the plan"
+	}
+	in, out, parked, finished := 0, 0, 0, 0
+	for _, ix := range st.Plan().Joints[j].Seats {
+		switch st.Now().Seat(ix) {
+		case plan.SeatEmpty, plan.SeatLoan:
+			out++
+		case plan.SeatParked:
+			parked++
+		case plan.SeatFilled:
+			in++
+		case plan.SeatFinished:
+			finished++
+		}
+	}
+	switch {
+	case in+parked+finished == 0:
+		return ": out"
+	case out > 0:
+		return ": partly out"
+	case parked > 0:
+		return ": parked, only finger-tight"
+	case in > 0:
+		return ": in, not tightened to the end"
+	}
+	return ": in"
+}
+
+func (s *Screen) partStand(id events.Part) string {
+	st := s.job.State()
+	p, ok := st.Plan().Part(id)
+	if !ok {
+		return ": not in the plan"
+	}
+	text := map[plan.PartState]string{plan.PartOff: ": off", plan.PartPartly: ": partly on", plan.PartOn: ": on",
+		plan.PartAway: ": away", plan.PartAbsent: ": this engine has none"}[st.Now().Part(p)]
+	if at := st.PartAt(id); at != "" && st.Now().Part(p) != plan.PartOn {
+		text += ", " + names{st.Plan()}.place(at)
+	}
+	return text
+}
+
+func (s *Screen) bagAbout(n scan.Noun) string {
+	st := s.job.State()
+	b, ok := st.Bag(events.Code(n.ID))
+	switch {
+	case n.Blank || !ok:
+		text := "A new bag, " + n.ID
+		for _, o := range s.nouns[:max(0, len(s.nouns)-1)] {
+			if o.Type == scan.Joint {
+				text += ", for " + lower(names{st.Plan()}.joint(events.Joint(o.ID)))
+			}
+		}
+		return text
+	case b.Retired != 0:
+		return "Bag " + n.ID + " was retired"
+	case b.Joint != "":
+		return "Bag " + n.ID + " of " + lower(names{st.Plan()}.joint(b.Joint))
+	case b.Part != "":
+		return "Bag " + n.ID + " of " + lower(names{st.Plan()}.part(b.Part))
+	}
+	return "Bag " + n.ID
+}
+
+func (s *Screen) holeAbout(n scan.Noun) []string {
+	st := s.job.State()
+	said := scan.Said{Nouns: s.nouns}
+	joint := said.Joint()
+	holes := said.Holes()
+	if joint == "" || len(holes) == 0 {
+		return []string{capital(n.Text())}
+	}
+	text := names{st.Plan()}.joint(joint) + ", hole " + string(holes[len(holes)-1])
+	ix, ok := st.Plan().Hole(joint, holes[len(holes)-1])
+	if !ok {
+		return []string{text + ": the plan has no such hole"}
+	}
+	return []string{text + ": " + seatWords[st.Now().Seat(ix)]}
+}
+
+var seatWords = map[plan.SeatState]string{plan.SeatEmpty: "empty", plan.SeatLoan: "a loan is in it", plan.SeatParked: "parked, only finger-tight",
+	plan.SeatFilled: "in, not tightened to the end", plan.SeatFinished: "in", plan.SeatAbsent: "this engine has none"}
+
+// hintVerbs is how many verbs a hint names; HELP shows the others.
+const hintVerbs = 6
+
+// offersText says what the nouns on the screen can become.
+func (s *Screen) offersText() string {
+	if len(s.nouns) == 0 {
+		return "Scan the bag or part first"
+	}
+	text := ""
+	if row := scan.Find(s.nouns, "", len(s.lines) > 0, false); row != nil && !s.hasN {
+		said := &scan.Said{Nouns: s.nouns, Job: s.jobOrNone(), Dir: s.dir, Here: s.here}
+		if ask, ok := row.Next(said); ok && (len(s.nouns) > 1 || ask.Kind != scan.AskSizes) {
+			o := Screen{ask: newAsking(ask, said), said: said}
+			text = o.askText() + " Or: "
+		}
+	}
+	var list []string
+	for _, w := range scan.Offers(s.nouns) {
+		if len(list) < hintVerbs && w != scan.Help && w != "a number" {
+			list = append(list, string(w))
+		}
+	}
+	if len(list) == 0 {
+		return text + s.wantNoun()
+	}
+	return text + joinComma(append(list, "HELP"))
+}
+
+// wantNoun says which nouns may come next where no verb fits yet.
+func (s *Screen) wantNoun() string {
+	var list []string
+	for _, t := range scan.Types {
+		if scan.Goes(append(append([]scan.Noun(nil), s.nouns...), scan.Noun{Type: t, ID: "x"})) {
+			list = append(list, string(t))
+		}
+	}
+	if len(list) == 0 {
+		return "HELP"
+	}
+	return "Scan " + joinComma(list) + "; or HELP"
+}

@@ -1,0 +1,75 @@
+package kiosk
+
+import (
+	"countback/projections/engine"
+	"countback/projections/plan"
+)
+
+// before is the job as it was when a sentence went to the rules: what has
+// changed since is what the sentence did.
+type before struct {
+	now       *plan.Present
+	open      []bool // cavities
+	uncounted int
+	notes     int
+	facts     int
+	gates     map[string]bool // steps that waited for a second person
+}
+
+func snapshot(j *engine.Job) *before {
+	if j == nil {
+		return nil
+	}
+	st := j.State()
+	b := &before{now: st.Now().Clone(), uncounted: len(st.Uncounted()), notes: len(st.Notes()), facts: len(j.Facts()), gates: map[string]bool{}}
+	for i := range st.Plan().Cavities {
+		b.open = append(b.open, st.Now().Open(plan.CavityIndex(i)))
+	}
+	for _, g := range st.Gates() {
+		b.gates[string(g.Step)] = g.Owed && !g.Passed
+	}
+	return b
+}
+
+// parts lists the parts that came into a state.
+func (b *before) parts(st *engine.State, want plan.PartState) []plan.PartIndex {
+	var list []plan.PartIndex
+	if b == nil || b.now.Plan() != st.Plan() {
+		return nil
+	}
+	for i := range st.Plan().Parts {
+		p := plan.PartIndex(i)
+		if st.Now().Part(p) == want && b.now.Part(p) != want {
+			list = append(list, p)
+		}
+	}
+	return list
+}
+
+// cavities lists the cavities that opened, or that closed.
+func (b *before) cavities(st *engine.State, open bool) []plan.CavityIndex {
+	var list []plan.CavityIndex
+	if b == nil || b.now.Plan() != st.Plan() {
+		return nil
+	}
+	for i := range st.Plan().Cavities {
+		if c := plan.CavityIndex(i); st.Now().Open(c) == open && b.open[i] != open {
+			list = append(list, c)
+		}
+	}
+	return list
+}
+
+// marks lists the marks that fell.
+func (b *before) marks(st *engine.State) []plan.MarkIndex {
+	var list []plan.MarkIndex
+	if b == nil || b.now.Plan() != st.Plan() {
+		return nil
+	}
+	for i := range st.Plan().Marks {
+		if m := plan.MarkIndex(i); b.now.Mark(m) && !st.Now().Mark(m) {
+			list = append(list, m)
+		}
+	}
+	return list
+}

@@ -1,0 +1,176 @@
+package kiosk
+
+import (
+	"countback/events"
+	"countback/kiosk/scan"
+	"countback/projections/engine"
+)
+
+// query answers a sentence that stores nothing.
+func (t *turn) query() {
+	row, said := t.row, t.said
+	q := t.question
+	t.clear()
+	if row.Verb != scan.DoNotKnow {
+		t.question = nil
+	}
+	switch row.Verb {
+	case scan.DoNotKnow:
+		t.doNotKnow(said, q)
+	case scan.WhatNow:
+		t.whatNow()
+	case scan.Missing:
+		t.missing()
+	case scan.CanI:
+		t.blocked("can start", t.job.Can(events.Step(said.At(0, scan.Step).ID)), said.At(0, scan.Step))
+	case scan.TurnOver:
+		t.blocked("Turn it", t.job.MayDo(events.Turning), scan.Noun{})
+	case scan.Crank:
+		t.blocked("Crank it", t.job.MayDo(events.Cranking), scan.Noun{})
+	case scan.Heat:
+		t.blocked("Heat is allowed", t.job.MayDo(events.Heating), scan.Noun{})
+	case scan.ThisOne:
+		t.thisOne(said)
+	case scan.WhereIs:
+		t.whereIs(said)
+	case scan.AuditWord:
+		t.audit(said)
+	}
+}
+
+// doNotKnow leaves a difference open and red, and goes on to the next one.
+func (t *turn) doNotKnow(said *scan.Said, q *question) {
+	st := t.job.State()
+	n := said.At(0, scan.Short)
+	en := st.Book().Entry(st.Short(n.Short))
+	t.show(Short, "Short "+itoa(int(en.No))+" open: "+itoa(int(en.Open))+" "+names{st.Plan()}.kind(st.Book().ItemName(en.Item).Kind))
+	t.view.Ask = "Found later: scan short " + itoa(int(en.No)) + ", a bag, FOUND"
+	if q != nil && q.then != nil {
+		t.asks(q.then)
+		t.beep(Heard)
+		return
+	}
+	t.question = nil
+	t.beep(Heard)
+}
+
+// blocked answers may I: yes, or each fact that stands in the way and what
+// clears it.
+func (t *turn) blocked(yes string, why []engine.Blocker, step scan.Noun) {
+	if len(why) == 0 {
+		if step.ID != "" {
+			yes = capital(names{t.job.State().Plan()}.step(events.Step(step.ID))) + " " + yes
+		}
+		t.show(Good, "Yes: "+lower(yes))
+		t.view.Ask = "Next: scan a noun"
+		t.beep(Heard)
+		return
+	}
+	lines := make([]string, len(why))
+	for i, b := range why {
+		lines[i] = b.Text
+	}
+	t.show(Stop, append([]string{"No: " + plural(len(why), "thing") + " first"}, lines...)...)
+	t.view.Ask = capital(why[0].Clear)
+	if step.ID != "" {
+		t.question = &question{subject: []scan.Noun{step}, offers: []scan.Word{scan.Override}, text: t.view.Ask}
+	}
+	for _, b := range why {
+		t.list = append(t.list, b.String())
+	}
+	t.beep(Refusing)
+}
+
+// whatNow lists the steps that can start, and what the others wait for.
+func (t *turn) whatNow() {
+	var can, part, wait []string
+	for _, s := range t.job.WhatNow() {
+		name := s.Name
+		if name == "" {
+			name = string(s.Step)
+		}
+		switch s.State {
+		case engine.CanStart:
+			can = append(can, "can start: "+name)
+		case engine.PartDone:
+			part = append(part, "begun: "+name+", left: "+shorten(joinComma(s.Left), 60))
+		case engine.Blocked:
+			if len(s.Blockers) > 0 {
+				wait = append(wait, "waits: "+name+": "+s.Blockers[0].String())
+			}
+		}
+	}
+	t.show(Plain, itoa(len(can))+" steps can start, "+itoa(len(part))+" are begun, "+itoa(len(wait))+" wait")
+	t.list = append(append(part, can...), wait...)
+	t.view.Ask = "MORE, or scan a step and CAN I?"
+	t.beep(Heard)
+}
+
+// missing lists what is missing before each step on.
+func (t *turn) missing() {
+	nm := names{t.job.State().Plan()}
+	n := 0
+	var list []string
+	for _, m := range t.job.Missing() {
+		if m.Missing == 0 {
+			continue
+		}
+		n += m.Missing
+		list = append(list, m.Name+": "+itoa(m.Missing)+" "+nm.kind(m.Kind)+" of "+itoa(m.Need))
+	}
+	if n == 0 {
+		t.show(Good, "Nothing is missing for any step on")
+	} else {
+		t.show(Short, itoa(n)+" pieces missing for steps on")
+	}
+	t.list = list
+	t.view.Ask = "MORE"
+	t.beep(Heard)
+}
+
+// thisOne says whether what is in the hand belongs in a hole.
+func (t *turn) thisOne(said *scan.Said) {
+	kind := events.Kind("")
+	if len(said.Sizes) > 0 {
+		kind = said.Sizes[len(said.Sizes)-1]
+	}
+	a := t.job.ThisOne(said.Joint(), said.Holes()[0], kind, said.Container(0))
+	if a.OK {
+		t.show(Good, a.Text)
+		t.beep(Heard)
+	} else {
+		t.show(Stop, a.Text)
+		t.beep(Refusing)
+	}
+	t.view.Ask = capital(a.Next)
+}
+
+// whereIs says where a thing is and what happened to it.
+func (t *turn) whereIs(said *scan.Said) {
+	n := said.Nouns[len(said.Nouns)-1]
+	text := n.Text()
+	switch n.Type {
+	case scan.Hole:
+		text = "hole " + string(events.SeatOf(said.Joint(), said.Holes()[len(said.Holes())-1]))
+	case scan.Size:
+		text = "kind " + n.ID
+	}
+	w := t.job.Where(text)
+	name := w.Name
+	if name == "" {
+		name = n.Text()
+	}
+	lines := []string{capital(name)}
+	for _, now := range w.Now {
+		lines = append(lines, capital(now))
+	}
+	if w.Seen != 0 {
+		lines = append(lines, "Last seen "+clockText(w.Seen))
+	}
+	t.show(Plain, lines...)
+	for _, h := range w.History {
+		t.list = append(t.list, clockText(h.Time)+" "+h.Who+": "+h.Text)
+	}
+	t.view.Ask = "Next: scan a noun"
+	t.beep(Heard)
+}

@@ -1,0 +1,186 @@
+package kiosk
+
+import (
+	"strings"
+
+	"countback/events"
+	"countback/projections/engine"
+	"countback/projections/ledger"
+	"countback/projections/plan"
+)
+
+// Telling is one stored fact and what came of it, for the sentence in the past
+// tense that the screen shows. It is also what UNDO shows: the sentence is the
+// handle of what it takes back.
+type Telling struct {
+	Job    *engine.Job
+	Record events.Record
+	Opened []ledger.Entry // shorts and overs that the fact showed
+
+	st *engine.State
+	names
+	was *before
+}
+
+// tell gathers what a fact came to.
+func tell(j *engine.Job, r events.Record, c engine.Change, was *before) *Telling {
+	st := j.State()
+	t := &Telling{Job: j, Record: r, st: st, names: names{st.Plan()}, was: was}
+	for k := c.Opened.First; k < c.Opened.First+ledger.EntryNo(c.Opened.N); k++ {
+		t.Opened = append(t.Opened, st.Book().Entry(k))
+	}
+	return t
+}
+
+// Sentence is the fact in one sentence in the past tense.
+func (t *Telling) Sentence() string {
+	for _, tell := range []func(events.Event) string{t.pieces, t.containers, t.parts, t.cases, t.loans, t.shorts, t.shop} {
+		if text := tell(t.Record.Event); text != "" {
+			return text
+		}
+	}
+	return capital(t.st.Tells(t.Record.Event))
+}
+
+// Lines are the sentence and what it means now, the most pressing first.
+func (t *Telling) Lines() []string {
+	lines := []string{t.Sentence()}
+	if text := t.difference(); text != "" {
+		lines = append(lines, text)
+	}
+	lines = append(lines, t.changed()...)
+	lines = append(lines, t.noticed()...)
+	return lines
+}
+
+// Looks reports whether somebody should look at the screen.
+func (t *Telling) Looks() bool {
+	return len(t.Opened) > 0 || t.was != nil && (len(t.st.Notes()) > t.was.notes || len(t.st.Uncounted()) > t.was.uncounted) || len(t.now()) > 0
+}
+
+// changed says which parts came off or on, and which spaces opened.
+func (t *Telling) changed() []string {
+	var lines []string
+	if off := t.partNames(t.was.parts(t.st, plan.PartOff), true); off != "" {
+		lines = append(lines, off)
+	}
+	if on := t.partNames(t.was.parts(t.st, plan.PartOn), false); on != "" {
+		lines = append(lines, on)
+	}
+	if len(t.Opened) == 0 {
+		for _, c := range t.was.cavities(t.st, true) {
+			lines = append(lines, t.cavityText(c))
+			break
+		}
+	}
+	var fell []string
+	for _, m := range t.was.marks(t.st) {
+		fell = append(fell, lower(t.p.Marks[m].Name))
+	}
+	if len(fell) > 0 {
+		lines = append(lines, "Void now: "+joinComma(fell))
+	}
+	return append(lines, t.now()...)
+}
+
+// partNames is "front cover and cover rings are off"; what the sentence says
+// already is left out.
+func (t *Telling) partNames(list []plan.PartIndex, off bool) string {
+	own := events.Part("")
+	switch e := t.Record.Event.(type) {
+	case events.PartRemoved:
+		own = e.Part
+	case events.PartFitted:
+		own = e.Part
+	}
+	var words []string
+	for _, p := range list {
+		if t.p.Parts[p].ID != own {
+			words = append(words, lower(t.p.Parts[p].Name))
+		}
+	}
+	if len(words) == 0 {
+		return ""
+	}
+	verb, what := " is ", "on"
+	if off {
+		what = "off"
+	}
+	if len(words) > 1 {
+		verb = " are "
+	}
+	if len(words) > 4 {
+		return capital(joinComma(words[:3])) + " and " + itoa(len(words)-3) + " more are " + what
+	}
+	return capital(joinAnd(words)) + verb + what
+}
+
+// cavityText is "Timing case is open and leads to the sump".
+func (t *Telling) cavityText(c plan.CavityIndex) string {
+	cav := &t.p.Cavities[c]
+	text := cav.Name + " is open"
+	var to []string
+	for _, l := range cav.LeadsTo {
+		to = append(to, lower(t.p.Cavities[l].Name))
+	}
+	if len(to) > 0 {
+		text += " and leads to " + joinAnd(to)
+	}
+	return text
+}
+
+// noticed is what the fold noticed in this fact and what it presumes since.
+func (t *Telling) noticed() []string {
+	var lines []string
+	if t.was == nil {
+		return nil
+	}
+	notes := t.st.Notes()
+	for _, n := range notes[min(len(notes), t.was.notes):] {
+		lines = append(lines, noteText(n))
+	}
+	if text := t.presumed(); text != "" {
+		lines = append(lines, text)
+	}
+	return lines
+}
+
+// presumed is "the cover is off, so the pan was: never counted; scan their bag".
+func (t *Telling) presumed() string {
+	open := t.st.Uncounted()
+	if len(open) <= t.was.uncounted {
+		return ""
+	}
+	because, joints := events.Part(""), []string{}
+	for _, u := range open[t.was.uncounted:] {
+		because = u.Because
+		if u.Joint != "" {
+			joints = append(joints, lower(t.joint(u.Joint)))
+		} else {
+			joints = append(joints, lower(t.part(u.Part)))
+		}
+	}
+	if len(joints) > 4 {
+		joints = append(joints[:3], itoa(len(joints)-3)+" more")
+	}
+	return "The " + lower(t.part(because)) + " is off, so these were out, never counted: " + joinAnd(joints) + ". Scan each joint with its bag and count"
+}
+
+func noteText(n engine.Note) string {
+	what := map[engine.NoteKind]string{engine.FoundOdd: "found other than the plan says", engine.Unseen: "passed without knowing of this",
+		engine.Reopened: "the job had ended", engine.NoSuch: "this job does not have it", engine.Swapped: "not in its own seat",
+		engine.PastStop: "tried past the stop rule", engine.TurnedPinned: "turned with it in", engine.Mixed: "old and new of one kind together"}[n.What]
+	text := "Look: " + n.On + ": " + what
+	if n.Text != "" {
+		text += ", " + n.Text
+	}
+	return text
+}
+
+// placeShort is a container with its type word, to begin or to end a sentence.
+func (t *Telling) placeShort(p events.Place) string {
+	if p == "" || strings.HasPrefix(string(p), "bench/") {
+		return "this bench"
+	}
+	return t.place(p)
+}

@@ -1,0 +1,138 @@
+package kiosk
+
+import (
+	"fmt"
+	"strings"
+
+	"countback/events"
+	"countback/projections/plan"
+)
+
+// pieces tells what happened to fasteners in their holes.
+func (t *Telling) pieces(ev events.Event) string {
+	switch e := ev.(type) {
+	case events.PiecesOut:
+		return t.out(e)
+	case events.PiecesFitted:
+		return t.in(e)
+	case events.PiecesParked:
+		return t.holes(e.Joint, e.Holes) + " back in finger-tight, to be kept there: not fitted"
+	case events.PiecesLoosened:
+		return t.holes(e.Joint, e.Holes) + " loose again, in their holes"
+	case events.StageRecorded:
+		text := fmt.Sprintf("%s: %s done, stage %d of %d", t.holes(e.Joint, e.Holes), e.What, e.Stage, e.Stages)
+		if e.Stage >= e.Stages {
+			text += ", finished"
+		}
+		return text
+	case events.Counted:
+		if joint, ok := strings.CutPrefix(string(e.Place), "joint/"); ok {
+			return t.joint(events.Joint(joint)) + ": " + itoa(total(e.Lines)) + " counted in the holes"
+		}
+	}
+	return ""
+}
+
+func (t *Telling) holes(j events.Joint, holes []events.Hole) string {
+	switch len(holes) {
+	case 0:
+		return t.joint(j)
+	case 1:
+		return t.joint(j) + ", hole " + string(holes[0])
+	}
+	list := make([]string, len(holes))
+	for i, h := range holes {
+		list[i] = string(h)
+	}
+	return t.joint(j) + ", holes " + joinComma(list)
+}
+
+// out is "Front cover to block out and in bag B2KCZ6EE, 17 counted, book says
+// 18: one M10x1.5x50 short".
+func (t *Telling) out(e events.PiecesOut) string {
+	text := t.holes(e.Joint, e.Holes) + " out and loose on this bench"
+	if strings.HasPrefix(string(e.To), "bag/") {
+		text = t.holes(e.Joint, e.Holes) + " out and bagged in " + strings.TrimPrefix(string(e.To), "bag/")
+	} else if e.To != "" {
+		text = t.holes(e.Joint, e.Holes) + " out, into " + t.place(e.To)
+	}
+	switch {
+	case len(e.Lines) > 0:
+		text += ", " + itoa(total(e.Lines)) + " counted" + t.bookSays(e.Lines)
+	case e.All:
+		text += ", all of it by your word"
+	}
+	if len(e.Left) > 0 {
+		text += ". Left in: " + t.holeList(e.Left)
+	}
+	return text
+}
+
+func (t *Telling) holeList(holes []events.Hole) string {
+	list := make([]string, len(holes))
+	for i, h := range holes {
+		list[i] = string(h)
+	}
+	return joinComma(list)
+}
+
+// bookSays compares a count with the book, once it is in.
+func (t *Telling) bookSays(lines []events.Line) string {
+	short, over := 0, 0
+	var what []string
+	for _, e := range t.Opened {
+		kind := t.kind(t.st.Book().ItemName(e.Item).Kind)
+		if e.Sign < 0 {
+			short += int(e.Qty)
+			what = append(what, itoa(int(e.Qty))+" "+kind+" short")
+		} else {
+			over += int(e.Qty)
+			what = append(what, itoa(int(e.Qty))+" "+kind+" over")
+		}
+	}
+	if short+over == 0 {
+		return ""
+	}
+	return ", book says " + itoa(total(lines)+short-over) + ": " + joinAnd(what)
+}
+
+// in is "Front cover to block: 18 in by your word".
+func (t *Telling) in(e events.PiecesFitted) string {
+	n := total(e.Lines)
+	if n == 0 {
+		n = t.filledNow(e)
+	}
+	text := t.holes(e.Joint, e.Holes) + ": " + itoa(n) + " in"
+	if len(e.Holes) > 1 && len(e.Lines) == 0 {
+		text = t.joint(e.Joint) + ": " + itoa(n) + " in"
+	}
+	switch {
+	case e.Trial:
+		text += " for a trial: red until out again"
+	case e.All && t.Record.Known == events.Claimed:
+		text += " by your word"
+	case len(e.Lines) > 0:
+		text += ", counted" + t.bookSays(e.Lines)
+	}
+	if e.From != "" && !(e.All && t.Record.Known == events.Claimed) {
+		text += ", from " + t.place(e.From)
+	}
+	return text
+}
+
+// filledNow is how many pieces the fact put in.
+func (t *Telling) filledNow(e events.PiecesFitted) int {
+	j, ok := t.p.Joint(e.Joint)
+	if !ok || t.was == nil || t.was.now.Plan() != t.p {
+		return len(e.Holes)
+	}
+	n := 0
+	for _, ix := range t.p.Joints[j].Seats {
+		if inSeat(t.st.Now().Seat(ix)) && !inSeat(t.was.now.Seat(ix)) {
+			n++
+		}
+	}
+	return n
+}
+
+func inSeat(s plan.SeatState) bool { return s >= plan.SeatParked && s != plan.SeatAbsent }

@@ -1,0 +1,164 @@
+package kiosk
+
+import (
+	"strconv"
+
+	"countback/events"
+)
+
+// loans tells what happened to loans, cavities, marks and the whole engine.
+func (t *Telling) loans(ev events.Event) string {
+	switch e := ev.(type) {
+	case events.LoanIn:
+		text := t.loan(e.Loan) + " in"
+		if e.Count > 1 {
+			text = t.loan(e.Loan) + ": " + itoa(e.Count) + " in"
+		}
+		if ix, ok := t.p.Loan(e.Loan); ok {
+			if stops := t.p.Loans[ix].Stops; !stops.Empty() {
+				text += ". It must be out again: scan it OUT"
+			}
+		}
+		return text
+	case events.LoanOut:
+		text := t.loan(e.Loan) + " out"
+		if st, ok := t.st.Loans()[e.Loan]; ok && st.In > 0 {
+			return text + ", " + itoa(st.In) + " still in"
+		}
+		return text
+	case events.CavityOpened:
+		return t.cavity(e.Cavity) + " open"
+	case events.CavityClosed:
+		return t.cavity(e.Cavity) + " closed"
+	case events.CavityLooked:
+		if len(e.Found) > 0 {
+			return t.cavity(e.Cavity) + " looked into: found " + t.lines(e.Found) + ". Scan the short it answers, then FOUND"
+		}
+		return t.cavity(e.Cavity) + " looked into: clear up to now"
+	case events.FluidChanged:
+		text := t.cavity(e.Cavity) + " " + string(e.State)
+		if e.Litres > 0 {
+			text += ", " + strconv.FormatFloat(e.Litres, 'f', -1, 64) + " l"
+		}
+		if e.What != "" {
+			text += " of " + e.What
+		}
+		return text
+	case events.MarkMade:
+		return t.mark(e.Mark) + ": done"
+	case events.ActDone:
+		return "Engine " + map[events.Act]string{events.Turning: "turned by hand", events.Cranking: "cranked", events.Heating: "heated"}[e.Act]
+	case events.Measured:
+		return t.measured(e)
+	}
+	return ""
+}
+
+// measured compares a reading with its limits.
+func (t *Telling) measured(e events.Measured) string {
+	text := e.Measurement
+	if e.At != "" {
+		text += " at " + string(e.At)
+	}
+	text += ": " + strconv.FormatFloat(e.Value, 'f', -1, 64) + " " + e.Unit
+	ix, ok := t.p.Measurement(e.Measurement)
+	if !ok {
+		return text
+	}
+	m := &t.p.Measurements[ix]
+	switch {
+	case m.Min.Known && e.Value < m.Min.Value:
+		return text + ", below " + strconv.FormatFloat(m.Min.Value, 'f', -1, 64) + outsideText(m.Outside)
+	case m.Max.Known && e.Value > m.Max.Value:
+		return text + ", above " + strconv.FormatFloat(m.Max.Value, 'f', -1, 64) + outsideText(m.Outside)
+	case m.Min.Known || m.Max.Known:
+		return text + ", within limits"
+	}
+	return text
+}
+
+func outsideText(what string) string {
+	if what == "" {
+		return ""
+	}
+	return ": " + what
+}
+
+// shop tells what happened to the job, its labels, its plan, its gates and its
+// slips.
+func (t *Telling) shop(ev events.Event) string {
+	switch e := ev.(type) {
+	case events.JobOpened:
+		return "Job " + string(t.Record.Job) + " opened: " + e.Engine
+	case events.TagsIssued:
+		if len(e.Tags) == 1 {
+			return "Label " + string(e.Tags[0].Code) + " is on " + e.Tags[0].Noun
+		}
+		return plural(len(e.Tags), "tag") + " issued for this job"
+	case events.TagVoided:
+		return "Label " + string(e.Code) + " is out of use"
+	case events.BadgeIssued:
+		return "Badge " + string(e.Code) + " is " + string(e.Badge) + "'s"
+	case events.RangeReserved:
+		return "Labels " + e.Range + " are terminal " + e.For + "'s"
+	case events.SecondChecked:
+		how := "Counted blind by " + string(e.Second) + ": " + itoa(e.Total)
+		if !e.Agreed {
+			return how + ". That differs from the book: count both again"
+		}
+		return how + ". Gate passed"
+	case events.HandedOver:
+		return "Handed over to " + string(e.To) + ": " + plural(len(e.Open), "thing") + " open"
+	case events.HoldSet:
+		return "Hold " + e.Hold + " on " + e.On + ": " + e.Why
+	case events.HoldReleased:
+		return "Hold " + e.Hold + " released"
+	case events.FindingRaised:
+		return "Finding " + e.Finding + " on " + e.On + ": " + e.What + ". It waits for a decision"
+	case events.FindingDecided:
+		return "Finding " + e.Finding + " decided: " + e.Decision
+	case events.SentOut:
+		return t.sent(e)
+	case events.Returned:
+		return t.returned(e)
+	case events.Exchanged:
+		return t.part(e.Part) + " exchanged: " + string(e.New) + " takes the place of " + string(e.Old) + ", and nothing is known to be in it"
+	case events.Unknown:
+		return "A newer program stored: " + e.Kind
+	}
+	return ""
+}
+
+func (t *Telling) sent(e events.SentOut) string {
+	var parts []string
+	for _, p := range e.Parts {
+		parts = append(parts, lower(t.part(p)))
+	}
+	text := capital(joinAnd(parts)) + " left on slip " + string(e.Slip)
+	if e.Shop != "" {
+		text += " for " + e.Shop
+	}
+	if in := t.st.Contents(e.Parts...); len(in) > 0 {
+		text += " with " + t.lines(in)
+	}
+	if len(e.Stays) > 0 {
+		text += ". Stays here: " + t.lines(e.Stays)
+	}
+	return text
+}
+
+func (t *Telling) returned(e events.Returned) string {
+	text := "Slip " + string(e.Slip) + " is back"
+	if len(t.Opened) == 0 {
+		return text + ", all as it went"
+	}
+	var what []string
+	for _, en := range t.Opened {
+		word := " missing"
+		if en.Sign > 0 {
+			word = " more than went"
+		}
+		what = append(what, itoa(int(en.Qty))+" "+t.kind(t.st.Book().ItemName(en.Item).Kind)+word)
+	}
+	return text + ", but for " + joinAnd(what)
+}
