@@ -1,0 +1,315 @@
+package bench
+
+import (
+	"context"
+	"fmt"
+	"os"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"countback/events"
+	"countback/events/journal"
+	"countback/kiosk"
+	"countback/labels/code"
+	"countback/projections/engine"
+)
+
+// stage is a shop in which a script is played: one journal, some terminals, one
+// clock.
+type stage struct {
+	t     testing.TB
+	ctx   context.Context
+	home  *journal.Memory
+	now   int64
+	terms map[events.Terminal]*bencher
+	at    *bencher
+	bound map[string]events.Code // "bag A" and its label
+	out   strings.Builder
+	plans map[string]string
+
+	file    string
+	line    int
+	sound   string
+	scans   int // since the last @count
+	counted []counted
+	told    []events.Record
+}
+
+type bencher struct {
+	*Terminal
+	wire *Line
+}
+
+// counted is one @count of a script: how many scans an action took.
+type counted struct {
+	what         string
+	scans, sizes int
+}
+
+var morning = time.Date(2025, 5, 12, 7, 0, 0, 0, time.UTC).UnixMicro()
+
+// ranges of the terminals in the scripts.
+var ranges = map[events.Terminal]string{"office": "AA", "b1": "BC", "b2": "HT", "b3": "NP"}
+
+func sorrelText(t testing.TB) string {
+	b, err := os.ReadFile("../../testdata/plans/sorrel-i4-20.yaml")
+	require.NoError(t, err)
+	return string(b)
+}
+
+// newStage is a shop with three benches and two people who have badges.
+func newStage(t testing.TB) *stage {
+	s := &stage{t: t, ctx: context.Background(), home: journal.NewMemory(), now: morning, terms: map[events.Terminal]*bencher{},
+		bound: map[string]events.Code{}, plans: map[string]string{"sorrel-i4-20": sorrelText(t)}}
+	s.use("office")
+	for _, name := range []events.Terminal{"office", "b1", "b2", "b3"} {
+		s.hidden("range "+ranges[name], "bench "+string(name), "RESERVE")
+	}
+	for _, who := range []string{"Marit", "Ole", "Siri"} {
+		c, ok := s.at.directory().Fresh(code.Badge)
+		require.True(t, ok)
+		s.hidden(string(c), "LABEL", "text "+who)
+	}
+	s.out.Reset()
+	return s
+}
+
+func (t *Terminal) directory() *directory {
+	return &directory{t.reg, t.screen.Job(), t.Job(), t.Name}
+}
+
+// use goes to a terminal, and opens it when it was not open.
+func (s *stage) use(name events.Terminal) {
+	if b, ok := s.terms[name]; ok {
+		s.at = b
+		return
+	}
+	b := &bencher{wire: &Line{Journal: s.home.Again()}}
+	s.at = b
+	s.terms[name] = b
+	s.start(name)
+}
+
+// start opens a terminal, as after a power cut: with what its journal and its
+// outbox have.
+func (s *stage) start(name events.Terminal) {
+	b := s.terms[name]
+	var box Outbox = &Tray{}
+	if b.Terminal != nil {
+		box = b.Outbox
+	}
+	term, err := Open(s.ctx, Config{Shop: "hill", Name: name, Home: b.wire, Outbox: box, Clock: func() int64 { return s.now },
+		Plans: s.plans, Settings: kiosk.UsualSettings()})
+	require.NoError(s.t, err)
+	b.Terminal = term
+}
+
+// hidden scans without a transcript.
+func (s *stage) hidden(lines ...string) {
+	for _, l := range lines {
+		s.now += 3_000_000
+		_, err := s.at.Scan(s.ctx, l)
+		require.NoError(s.t, err, l)
+		s.told = append(s.told, s.at.Told()...)
+		s.at.Heard()
+	}
+}
+
+// scan scans one line and writes what came of it.
+func (s *stage) scan(text string) {
+	s.now += 3_000_000
+	line, shown := s.resolve(text)
+	s.scans++
+	fmt.Fprintf(&s.out, "> %s\n", shown)
+	view, err := s.at.Scan(s.ctx, line)
+	require.NoError(s.t, err, "%s:%d: %s", s.file, s.line, text)
+	s.after(view)
+}
+
+// after writes the sounds, the screen and what was stored.
+func (s *stage) after(v kiosk.View) {
+	s.sound = ""
+	for _, snd := range s.at.Heard() {
+		s.sound = snd.String()
+	}
+	for _, l := range v.Lines {
+		fmt.Fprintf(&s.out, "    %s\n", l)
+	}
+	for _, l := range v.List {
+		fmt.Fprintf(&s.out, "      - %s\n", l)
+	}
+	if v.Pages > 1 {
+		fmt.Fprintf(&s.out, "      page %d of %d\n", v.Page, v.Pages)
+	}
+	if v.Ask != "" {
+		fmt.Fprintf(&s.out, "    ? %s\n", v.Ask)
+	}
+	for _, r := range s.at.Told() {
+		s.told = append(s.told, r)
+		fmt.Fprintf(&s.out, "    = %s-%d %s\n", r.Terminal, r.N, events.NameOf(r.Event))
+	}
+	if s.sound != "" && s.sound != "heard" {
+		fmt.Fprintf(&s.out, "    (%s)\n", s.sound)
+	}
+	s.verify()
+}
+
+// verify holds the books of every terminal to their own rules.
+func (s *stage) verify() {
+	for _, b := range s.terms {
+		for id, j := range b.jobs {
+			require.NoError(s.t, j.State().Book().Verify(), "%s:%d: book of %s at %s", s.file, s.line, id, b.Name)
+		}
+	}
+}
+
+var letters = map[string]code.Type{"bag": code.Bag, "rack": code.Rack, "slip": code.Slip, "case": code.Case, "joint-tag": code.Joint, "job-card": code.Job}
+
+// resolve replaces "bag A" by the label that stands for it in this script, and
+// "tag joint front-cover" by the label of that tag.
+func (s *stage) resolve(text string) (line, shown string) {
+	kind, name, _ := strings.Cut(text, " ")
+	switch kind {
+	case "tag":
+		c, ok := s.at.Job().State().CodeOf(name)
+		require.True(s.t, ok, "%s:%d: no tag for %s", s.file, s.line, name)
+		return string(c), text + " = " + string(c)
+	case "misread":
+		line, shown = s.resolve(name)
+		b := []byte(line)
+		b[7] = "23"[min(1, int('3'-b[7])&1)]
+		if string(b) == line {
+			b[7] = '4'
+		}
+		return string(b), "misread " + shown
+	case "scan":
+		return name, text
+	}
+	letter, ok := letters[kind]
+	if !ok || len(name) != 1 {
+		return text, text
+	}
+	c, ok := s.bound[text]
+	if !ok {
+		c, ok = s.at.directory().Fresh(letter)
+		require.True(s.t, ok, "%s:%d: no label left", s.file, s.line)
+		for s.taken(c) {
+			i, _ := code.NewIssuer(string(c[1:3]))
+			next, _, _ := i.Next(letter, code.Code(c).Counter()+1)
+			c = events.Code(next)
+		}
+		s.bound[text] = c
+	}
+	return string(c), text + " = " + string(c)
+}
+
+func (s *stage) taken(c events.Code) bool {
+	for _, b := range s.bound {
+		if b == c {
+			return true
+		}
+	}
+	return false
+}
+
+// play plays a script and returns its transcript.
+func (s *stage) play(file, text string) string {
+	s.file = file
+	for i, line := range strings.Split(text, "\n") {
+		s.line = i + 1
+		line = strings.TrimSpace(line)
+		switch {
+		case line == "":
+			s.out.WriteString("\n")
+		case strings.HasPrefix(line, "#"):
+			fmt.Fprintln(&s.out, line)
+		case strings.HasPrefix(line, "@"):
+			s.directive(line)
+		default:
+			s.scan(line)
+		}
+	}
+	return strings.TrimRight(s.out.String(), "\n") + "\n"
+}
+
+func (s *stage) directive(line string) {
+	word, rest, _ := strings.Cut(line, " ")
+	if word != "@expect" && word != "@count" {
+		fmt.Fprintln(&s.out, line)
+	}
+	switch word {
+	case "@terminal":
+		s.use(events.Terminal(rest))
+	case "@badge":
+		s.hidden("badge " + rest)
+	case "@open":
+		s.openJob(rest)
+	case "@job":
+		s.hidden("job " + rest)
+	case "@clock":
+		d, err := time.ParseDuration(strings.TrimPrefix(rest, "+"))
+		require.NoError(s.t, err, "%s:%d", s.file, s.line)
+		s.now += d.Microseconds() - 3_000_000
+	case "@cut":
+		s.terms[events.Terminal(rest)].wire.Cut()
+	case "@join":
+		s.terms[events.Terminal(rest)].wire.Join()
+		require.NoError(s.t, s.terms[events.Terminal(rest)].Tick(s.ctx))
+	case "@restart":
+		s.start(events.Terminal(rest))
+	case "@fault":
+		s.home.Fail(map[string]journal.Fault{"lose-answer": journal.LoseAnswer, "lose-request": journal.LoseRequest, "full": journal.NoRoom}[rest])
+	case "@tick":
+		require.NoError(s.t, s.at.Tick(s.ctx))
+		s.after(s.at.View())
+	case "@expect":
+		require.Equal(s.t, rest, s.sound, "%s:%d: the sound after the last scan\n%s", s.file, s.line, tail(s.out.String()))
+	case "@hidden":
+		s.hidden(strings.Split(rest, "; ")...)
+	case "@count":
+		s.count(rest)
+	case "@plan":
+		require.NotEmpty(s.t, s.plans[rest])
+	default:
+		s.t.Fatalf("%s:%d: no directive %s", s.file, s.line, word)
+	}
+}
+
+// openJob opens a job without a transcript: "4K7 sorrel-i4-20", or without a
+// plan.
+func (s *stage) openJob(text string) {
+	id, plan, _ := strings.Cut(text, " ")
+	lines := []string{"job " + id, "engine Sorrel I4-20"}
+	if plan != "" {
+		lines = append(lines, "plan "+plan)
+	}
+	s.hidden(append(lines, "OPEN JOB")...)
+	require.Equal(s.t, events.Job(id), s.at.screen.Job(), "%s:%d: %v", s.file, s.line, s.at.View())
+}
+
+// count starts counting scans, or notes how many an action took: "begin", or
+// "front cover out and bagged, 4 sizes".
+func (s *stage) count(text string) {
+	if text == "begin" {
+		s.scans = 0
+		return
+	}
+	c := counted{what: text, scans: s.scans}
+	if i := strings.LastIndex(text, ", "); i >= 0 {
+		_, err := fmt.Sscanf(text[i+2:], "%d size", &c.sizes)
+		if err == nil {
+			c.what = text[:i]
+		}
+	}
+	s.counted = append(s.counted, c)
+}
+
+func tail(text string) string {
+	lines := strings.Split(text, "\n")
+	return strings.Join(lines[max(0, len(lines)-25):], "\n")
+}
+
+var _ = engine.Job{}

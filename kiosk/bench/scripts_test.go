@@ -1,0 +1,63 @@
+package bench
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+
+	"github.com/stretchr/testify/require"
+)
+
+var update = flag.Bool("update", false, "write the transcripts anew")
+
+const scripts = "../../testdata/scripts"
+
+// Each script is a morning at the bench in scans; its transcript is what the
+// screen said and what was stored.
+func TestScripts(t *testing.T) {
+	files, err := filepath.Glob(scripts + "/*.scan")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	var all []counted
+	for _, f := range files {
+		name := strings.TrimSuffix(filepath.Base(f), ".scan")
+		t.Run(name, func(t *testing.T) {
+			text, err := os.ReadFile(f)
+			require.NoError(t, err)
+			s := newStage(t)
+			got := s.play(name+".scan", string(text))
+			all = append(all, s.counted...)
+			out := strings.TrimSuffix(f, ".scan") + ".out"
+			if *update {
+				require.NoError(t, os.WriteFile(out, []byte(got), 0o644))
+				return
+			}
+			want, err := os.ReadFile(out)
+			require.NoError(t, err, "run the test with -update to write it")
+			require.Equal(t, string(want), got)
+		})
+	}
+	t.Run("counts", func(t *testing.T) { budget(t, all) })
+}
+
+// budget holds every counted action to three scans and one for each size.
+func budget(t *testing.T, all []counted) {
+	var b strings.Builder
+	b.WriteString("# Scans per action\n\nComputed by the scripts in this folder, after badge and job card. An action may take three scans, and one for each size that is counted.\n\n")
+	b.WriteString("| action | scans | sizes | allowed |\n|---|---|---|---|\n")
+	for _, c := range all {
+		require.LessOrEqual(t, c.scans, 3+c.sizes, c.what)
+		fmt.Fprintf(&b, "| %s | %d | %d | %d |\n", c.what, c.scans, c.sizes, 3+c.sizes)
+	}
+	file := scripts + "/COUNTS.md"
+	if *update {
+		require.NoError(t, os.WriteFile(file, []byte(b.String()), 0o644))
+		return
+	}
+	want, err := os.ReadFile(file)
+	require.NoError(t, err, "run the test with -update to write it")
+	require.Equal(t, string(want), b.String())
+}

@@ -1,0 +1,163 @@
+package bench
+
+import (
+	"context"
+	"errors"
+	"fmt"
+
+	"countback/events"
+	"countback/events/journal"
+	"countback/kiosk"
+	"countback/projections/engine"
+)
+
+// tries is how often an ask is decided again when others wrote to the job in
+// the meantime.
+const tries = 20
+
+// attempt is one fact on its way into the journal. Its number and its place in
+// the order are given once, before the first try.
+type attempt struct {
+	draft  journal.Draft
+	record events.Record
+	expect journal.Expect
+}
+
+// store asks the rules and stores their answer. A checked fact that finds the
+// job changed is decided again on what changed; a recorded one is stored
+// whatever else happened.
+func (t *Terminal) store(ctx context.Context, s kiosk.Store) (kiosk.Msg, error) {
+	if err := t.flush(ctx); err != nil {
+		return nil, err
+	}
+	for range tries {
+		job, err := t.open(ctx, s.Job)
+		if err != nil {
+			return nil, err
+		}
+		ev, err := job.Decide(s.Command)
+		if refusal := new(engine.Refusal); errors.As(err, &refusal) {
+			return kiosk.Refused{Refusal: refusal}, nil
+		} else if err != nil {
+			return nil, fmt.Errorf("terminal %s: job %s: %w", t.Name, s.Job, err)
+		}
+		if ev == nil {
+			return kiosk.Already{}, nil
+		}
+		a, err := t.attempt(job, s, ev)
+		if err != nil {
+			return kiosk.Failed{Why: err.Error()}, nil
+		}
+		if len(t.kept) > 0 {
+			return t.keepOrFail(ctx, a)
+		}
+		receipt, err := t.Home.Append(ctx, a.draft, a.expect)
+		if stale := new(journal.Stale); errors.As(err, &stale) && stale.Scope == journal.OfJob {
+			if _, err := t.catchUp(ctx); err != nil {
+				return kiosk.Failed{Why: err.Error()}, nil
+			}
+			continue
+		}
+		return t.answered(ctx, a, receipt, err)
+	}
+	return kiosk.Failed{Why: "others write to this job all the time"}, nil
+}
+
+func (t *Terminal) attempt(job *engine.Job, s kiosk.Store, ev events.Event) (*attempt, error) {
+	now := t.Clock()
+	a := &attempt{record: events.Record{Shop: t.Shop, Job: s.Job, Terminal: t.Name, N: t.n + 1, Time: now, Operator: s.Who,
+		At: max(now+t.Offset, t.high+1), Seen: job.Seen(), Known: s.Known, Event: ev}}
+	data, err := events.Append(nil, &a.record)
+	if err != nil {
+		return nil, err
+	}
+	a.draft = journal.Draft{Terminal: t.Name, N: a.record.N, Job: s.Job, Data: data}
+	a.expect = journal.Recorded(t.ownSeq)
+	if s.Checked {
+		a.expect = journal.Checked(t.jobSeq[s.Job])
+	}
+	return a, nil
+}
+
+// answered acts on what the journal said.
+func (t *Terminal) answered(ctx context.Context, a *attempt, r journal.Receipt, err error) (kiosk.Msg, error) {
+	unclear := new(journal.Unclear)
+	switch {
+	case err == nil:
+		t.ownSeq = r.Seq
+		return t.fold(ctx, a, false)
+	case errors.As(err, &unclear):
+		t.unclear = a
+		return kiosk.Unclear{}, nil
+	case errors.Is(err, journal.ErrOffline) && t.Outbox != nil:
+		return t.keepOrFail(ctx, a)
+	}
+	return kiosk.Failed{Why: err.Error()}, nil
+}
+
+func (t *Terminal) keepOrFail(ctx context.Context, a *attempt) (kiosk.Msg, error) {
+	if _, err := t.keep(ctx, a); err != nil {
+		return kiosk.Failed{Why: err.Error()}, nil
+	}
+	return t.fold(ctx, a, true)
+}
+
+// fold takes a fact that is durable now.
+func (t *Terminal) fold(ctx context.Context, a *attempt, apart bool) (kiosk.Msg, error) {
+	change, _ := t.take(&a.record)
+	t.stored = append(t.stored, a.record)
+	if !apart {
+		if _, err := t.catchUp(ctx); err != nil && !errors.Is(err, journal.ErrOffline) {
+			return nil, fmt.Errorf("terminal %s: %w", t.Name, err)
+		}
+	}
+	return kiosk.Stored{Record: a.record, Change: change, Apart: apart, NextN: t.n + 1}, nil
+}
+
+// settle finds out whether the fact without an answer is stored. If it is not,
+// the same fact is appended again, under the same number.
+func (t *Terminal) settle(ctx context.Context) error {
+	a := t.unclear
+	if a == nil {
+		return nil
+	}
+	receipt, stored, err := t.Home.Settle(ctx, a.draft)
+	unclear := new(journal.Unclear)
+	switch {
+	case errors.As(err, &unclear) || errors.Is(err, journal.ErrOffline):
+		return nil
+	case err != nil:
+		return fmt.Errorf("terminal %s: %w", t.Name, err)
+	case !stored:
+		if receipt, err = t.Home.Append(ctx, a.draft, a.expect); err != nil {
+			return t.unsettled(ctx, a, err)
+		}
+	}
+	t.unclear = nil
+	t.ownSeq = receipt.Seq
+	msg, err := t.fold(ctx, a, false)
+	if err != nil {
+		return err
+	}
+	return t.handle(ctx, msg)
+}
+
+// unsettled is a second try that failed: without an answer again, or for
+// certain.
+func (t *Terminal) unsettled(ctx context.Context, a *attempt, err error) error {
+	if unclear := new(journal.Unclear); errors.As(err, &unclear) {
+		return nil
+	}
+	t.unclear = nil
+	if stale := new(journal.Stale); errors.As(err, &stale) && stale.Scope == journal.OfJob {
+		if _, err := t.catchUp(ctx); err != nil {
+			return err
+		}
+		return t.handle(ctx, kiosk.Failed{Why: "others told something of this job meanwhile"})
+	}
+	msg, err := t.answered(ctx, a, journal.Receipt{}, err)
+	if err != nil {
+		return err
+	}
+	return t.handle(ctx, msg)
+}
