@@ -90,7 +90,10 @@ func (s *State) allot() *hardware {
 	h := &hardware{s: s, seatOf: make([]int32, len(s.lay.seats)), partOf: make([]int32, len(s.lay.parts)),
 		first: make([]int32, steps), end: make([]int32, steps), place: make([]int32, steps)}
 	h.about = s.keptFor()
-	h.keeper = make(map[string]ledger.AccountID)
+	h.keeper = make(map[string]ledger.AccountID, len(s.lay.plan.Joints))
+	room := s.book.Kinds() + s.book.Kinds()/2
+	h.stock, h.supplies, h.at = make([]stock, 0, room), make([]share.Supply, 0, room), make([]ledger.AccountID, 0, room)
+	h.wants = make([]want, 0, room)
 	h.collect()
 	for n, ix := range s.lay.order {
 		h.place[ix] = int32(n)
@@ -135,8 +138,8 @@ func (s *State) keptFor() []string {
 // collect lists what is at hand, in the order of the accounts.
 func (h *hardware) collect() {
 	b := h.s.book
-	byKind := make([]int32, b.Kinds()+1) // 1 + the first stock of the kind
-	next := make([]int32, 0, 64)         // 1 + the next stock of the same kind
+	byKind := make([]int32, b.Kinds()+1)   // 1 + the first stock of the kind
+	next := make([]int32, 0, cap(h.stock)) // 1 + the next stock of the same kind
 	for a := 1; a <= b.Accounts(); a++ {
 		id := ledger.AccountID(a)
 		if !usable(b.Class(id)) {

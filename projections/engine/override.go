@@ -8,7 +8,7 @@ import (
 // Override lets the reasons of a refusal pass, by a second person who says why.
 // What was not met is worked out here and stays on every later record (rule
 // R32). Ask is the noun that was refused: "step <id>", "gate <step>", "audit
-// <point>", "act turning", "case <code>", "cavity <id>", "loan <id>", "joint
+// <point>", "share <step>" (its pieces go to later steps), "act turning", "case <code>", "cavity <id>", "loan <id>", "joint
 // <id>", "part <id>" (to send it out), "job released" and the other ends.
 type Override struct {
 	Ask      string
@@ -49,6 +49,15 @@ func (s *State) unmetOf(typ, id string) ([]string, bool) {
 			return nil, false
 		}
 		return textsOf(s.view().blockers(ix)), true
+	case "share":
+		ix, ok := p.Step(events.Step(id))
+		if !ok {
+			return nil, false
+		}
+		if s.released(ix) {
+			return nil, true
+		}
+		return []string{p.Steps[ix].Name + " keeps its pieces"}, true
 	case "gate":
 		ix, ok := p.Step(events.Step(id))
 		if !ok || p.Steps[ix].Gate == plan.None {

@@ -16,8 +16,7 @@ func (h *hardware) share() {
 	h.needs = make([]share.Need, len(h.wants))
 	for w := range h.wants {
 		wt := &h.wants[w]
-		n := share.Need{Step: h.place[wt.step], Qty: wt.n, Own: h.keeper[h.keptAs(wt)],
-			Released: h.s.overrideAfter(noun("share", h.s.lay.plan.Steps[wt.step].ID), 0)}
+		n := share.Need{Step: h.place[wt.step], Qty: wt.n, Own: h.keeper[h.keptAs(wt)], Released: h.s.released(wt.step)}
 		for _, i := range h.standIns(wt.kind) {
 			if wt.rule.allows(h.stock[i].cond) {
 				n.Accept = append(n.Accept, share.Class(i))
@@ -29,6 +28,12 @@ func (h *hardware) share() {
 	for w := range h.wants {
 		h.wants[w].got = h.wants[w].n - h.sharing.Shares[w].Missing
 	}
+}
+
+// released says whether a second person gave a step's share free for later
+// ones.
+func (s *State) released(ix plan.StepIndex) bool {
+	return len(s.passes) > 0 && s.overrideAfter(noun("share", s.lay.plan.Steps[ix].ID), 0)
 }
 
 // keptAs is the joint or part that a want's own pieces are kept for: of a hole
