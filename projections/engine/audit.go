@@ -223,7 +223,7 @@ func (c *auditList) redLine(l RedLine) {
 		due = c.due(plan.NoDifference)
 	case RedLoan:
 		due = c.loanDue(l)
-	case RedSlip, RedMixed, RedFoundOdd, RedNoSuch:
+	case RedSlip, RedMixed, RedFoundOdd, RedNoSuch, RedOld:
 		due = last
 	case RedReopened:
 		due = last + 1 // a new signature answers it

@@ -149,6 +149,12 @@ func (c *crew) do(id events.Step) {
 
 func (c *crew) apart(step *plan.Step) {
 	p := c.plan()
+	var on []plan.PartIndex
+	for _, r := range step.Removes {
+		if st := c.s().Now().Part(r); st == plan.PartOn || st == plan.PartPartly {
+			on = append(on, r)
+		}
+	}
 	c.byJoint(step.TakesOut, func(j events.Joint, holes []events.Hole, lines []events.Line) {
 		c.counted(events.PiecesOut{Joint: j, Holes: holes, To: events.Place("bag/" + c.bagOf(j)), Lines: lines, All: true})
 	})
@@ -156,14 +162,12 @@ func (c *crew) apart(step *plan.Step) {
 		c.told(events.PiecesOut{Joint: j, Holes: holes})
 		c.told(events.PiecesParked{Joint: j, Holes: holes})
 	})
-	for _, r := range step.Removes {
-		if st := c.s().Now().Part(r); st == plan.PartOn || st == plan.PartPartly {
-			to := events.Place("place/shelf")
-			if len(p.Parts[r].Positions) > 1 && p.Parts[r].OwnSeat != plan.AnySeat {
-				to = events.Place("rack/R" + events.Place(p.Parts[r].ID))
-			}
-			c.counted(events.PartRemoved{Part: p.Parts[r].ID, To: to, Counted: p.Parts[r].Count})
+	for _, r := range on {
+		to := events.Place("place/shelf")
+		if len(p.Parts[r].Positions) > 1 && p.Parts[r].OwnSeat != plan.AnySeat {
+			to = events.Place("rack/R" + events.Place(p.Parts[r].ID))
 		}
+		c.counted(events.PartRemoved{Part: p.Parts[r].ID, To: to, Counted: p.Parts[r].Count})
 	}
 	for _, d := range step.Drains {
 		c.told(events.FluidChanged{Cavity: p.Cavities[d].ID, State: events.Drained})
@@ -309,6 +313,39 @@ func (c *crew) measure() {
 			}
 		}
 	}
+}
+
+// build does every step that puts together, one left out if it is named, in the
+// order in which they can be done; a step is done again only where nothing else
+// is left. It gives what it did.
+func (c *crew) build(without ...events.Step) (did []events.Step) {
+	for {
+		next := events.Step("")
+		for _, n := range c.job.WhatNow() {
+			if n.Section.Apart() || n.State != CanStart || n.Optional || contains(without, n.Step) {
+				continue
+			}
+			if !contains(did, n.Step) {
+				next = n.Step
+				break
+			}
+			if next == "" && c.voided(n.Step) {
+				next = n.Step
+			}
+		}
+		if next == "" {
+			return did
+		}
+		c.do(next)
+		did = append(did, next)
+		c.measure()
+	}
+}
+
+// voided says whether a step only sets marks that were voided again.
+func (c *crew) voided(id events.Step) bool {
+	step := &c.plan().Steps[c.step(id)]
+	return !leavesMetal(step) && len(step.Sets) > 0 && len(step.LoanIn) == 0
 }
 
 func measuredKind(p *plan.Plan, k events.Kind) bool {

@@ -152,10 +152,11 @@ func (s *State) moveCond(k ledger.KindID, c events.Condition, n int32, from, to 
 	return moved
 }
 
-// source finds the account that most likely gave pieces of a kind: the one
-// that can give all of them; new ones for a single-use piece; by account order.
+// source finds the account that most likely gave pieces of a kind: the one that
+// can give the most of them, what is kept for the same joint or part before
+// others, then by account order; new ones for a single-use piece.
 func (s *State) source(k ledger.KindID, n int32, single bool, to ledger.AccountID) ledger.AccountID {
-	best, bestHas := ledger.AccountID(0), int32(0)
+	best, bestHas, bestOwn := ledger.AccountID(0), int32(0), false
 	for a, has := range s.book.Where(ledger.OfKind(k)) {
 		if a == to || !usable(s.book.Class(a)) {
 			continue
@@ -165,8 +166,13 @@ func (s *State) source(k ledger.KindID, n int32, single bool, to ledger.AccountI
 				continue
 			}
 		}
-		if bestHas < n && has > bestHas {
-			best, bestHas = a, has
+		has = min(has, n)
+		if has < bestHas || (has == bestHas && bestOwn) {
+			continue
+		}
+		own := s.keptWith(a, to)
+		if has > bestHas || own {
+			best, bestHas, bestOwn = a, has, own
 		}
 	}
 	if best != 0 {
@@ -176,6 +182,24 @@ func (s *State) source(k ledger.KindID, n int32, single bool, to ledger.AccountI
 		return s.source(k, n, false, to)
 	}
 	return s.bench(s.rec.Terminal, "")
+}
+
+// keptWith says whether an account is kept for the joint or part whose pieces
+// are fitted in another.
+func (s *State) keptWith(a, fitted ledger.AccountID) bool {
+	_, which, name := cutPlace(s.book.Path(fitted))
+	word, code, about := cutPlace(s.book.Path(a))
+	switch word {
+	case "bag":
+		b, ok := s.bags[events.Code(code)]
+		return ok && name != "" && (string(b.Joint) == name || string(b.Part) == name)
+	case "bench":
+		return which != "" && about == name
+	case "rack":
+		r, ok := s.racks[events.Place("rack/"+code)]
+		return ok && name != "" && (string(r.Joint) == name || string(r.Part) == name)
+	}
+	return false
 }
 
 func usable(c ledger.Class) bool {

@@ -19,10 +19,11 @@ type layout struct {
 	parts  []partLayout // by plan.PartIndex
 	joints []jointLayout
 
-	order []plan.StepIndex   // steps that put together, each behind those that it waits for
-	alike [][]int32          // by kind: other kinds of the plan that may stand in for it
-	gated [][]plan.StepIndex // by step: steps with a gate that its conditions name
-	dues  []due              // stages that fall due later
+	order  []plan.StepIndex   // steps that put together, each behind those that it waits for
+	alike  [][]int32          // by kind: other kinds of the plan that may stand in for it
+	single []bool             // by kind: every place of it takes only new pieces
+	gated  [][]plan.StepIndex // by step: steps with a gate that its conditions name
+	dues   []due              // stages that fall due later
 	// by cavity: whether it is open on an engine that nobody touched
 	openAtFirst []bool
 
@@ -92,6 +93,7 @@ func newLayout(p *plan.Plan) *layout {
 	b.cavities()
 	b.layout.order = orderOf(p)
 	b.layout.alike = alikeKinds(b.layout.kinds)
+	b.layout.single = singleKinds(b.layout)
 	b.layout.gated = gatedBefore(p)
 	b.layout.openAtFirst = make([]bool, len(p.Cavities))
 	whole := plan.NewPresent(p)

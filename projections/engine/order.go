@@ -97,3 +97,20 @@ func alikeKinds(kinds []events.Kind) [][]int32 {
 	}
 	return list
 }
+
+// singleKinds says of every kind whether all its places take only new pieces.
+func singleKinds(l *layout) []bool {
+	single := make([]bool, len(l.kinds))
+	for i := range single {
+		single[i] = true
+	}
+	for i := range l.seats {
+		for _, m := range l.seats[i].members {
+			single[m.kind] = single[m.kind] && m.single
+		}
+	}
+	for i := range l.parts {
+		single[l.parts[i].kind] = single[l.parts[i].kind] && l.parts[i].single
+	}
+	return single
+}

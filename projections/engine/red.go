@@ -31,6 +31,7 @@ const (
 	RedTrial        = "trial"
 	RedParked       = "parked"
 	RedLeftOver     = "left-over"
+	RedOld          = "old-piece"
 	RedSwapped      = "swapped"
 	RedOrderLost    = "order-lost"
 	RedMixed        = "mixed"
@@ -178,26 +179,85 @@ func (r *redList) parts() {
 	}
 }
 
-// leftOver lists what is still kept for a joint or a part that is complete.
+// leftOver lists what lies about though everything that it could go into is
+// complete. Old single-use pieces whose places are filled with new ones are
+// explained, and have only to be scrapped or kept; anything else is one piece
+// too many.
 func (r *redList) leftOver() {
 	s := r.s
-	about := s.keptFor()
+	about, needed := s.keptFor(), s.stillNeeded()
 	for a := 1; a < len(about); a++ {
 		id := ledger.AccountID(a)
-		if about[a] == "" || !usable(s.book.Class(id)) || !s.complete(about[a]) {
+		if c := s.book.Class(id); !usable(c) || c == ledger.Stock {
 			continue
 		}
-		var lines []events.Line
+		done := about[a] != "" && s.complete(about[a])
+		var over, old []events.Line
 		for _, l := range s.contents(id) {
-			if l.Cond != events.Sample {
-				lines = append(lines, l)
+			switch {
+			case l.Cond == events.Sample || !done && s.wantedSomewhere(l.Kind, needed):
+			case l.Cond != events.New && s.singleUse(l.Kind):
+				old = append(old, l)
+			default:
+				over = append(over, l)
 			}
 		}
-		if len(lines) > 0 {
-			r.add(RedLeftOver, s.book.Touched(id), capital(s.placeWords(s.book.Path(id)))+" still holds "+s.linesWords(lines)+" and "+
-				s.jointWords(about[a])+" is complete", "count it; then SCRAP, KEEP, or where it belongs")
+		where := capital(s.placeWords(s.book.Path(id)))
+		if len(over) > 0 {
+			r.add(RedLeftOver, s.book.Touched(id), where+" holds "+s.linesWords(over)+" too many: what they belong to is complete",
+				"count it; then where they belong, SCRAP, or KEEP")
+		}
+		if len(old) > 0 {
+			r.add(RedOld, s.book.Touched(id), where+" holds old single-use pieces: "+s.linesWords(old), "SCRAP, or KEEP as samples")
 		}
 	}
+}
+
+// stillNeeded marks the kinds, by their place in the layout, that some hole or
+// part still needs.
+func (s *State) stillNeeded() []bool {
+	needed := make([]bool, len(s.lay.kinds))
+	for i := range s.lay.seats {
+		sl := &s.lay.seats[i]
+		if s.now.Seat(plan.SeatIndex(i)) == plan.SeatAbsent {
+			continue
+		}
+		for m := range sl.members {
+			if s.seats[i].in&(1<<m) == 0 {
+				needed[sl.members[m].kind] = true
+			}
+		}
+	}
+	for i := range s.lay.parts {
+		if st := s.now.Part(plan.PartIndex(i)); st != plan.PartOn && st != plan.PartAbsent {
+			needed[s.lay.parts[i].kind] = true
+		}
+	}
+	return needed
+}
+
+// wantedSomewhere says whether a kind, or one that it may stand in for, is still
+// needed, or is of no place that the plan knows.
+func (s *State) wantedSomewhere(k events.Kind, needed []bool) bool {
+	i, ok := s.kindIndex(k)
+	if !ok {
+		return true
+	}
+	if needed[i] {
+		return true
+	}
+	for _, o := range s.lay.alike[i] {
+		if needed[o] {
+			return true
+		}
+	}
+	return false
+}
+
+// singleUse says whether every place of a kind takes only new pieces.
+func (s *State) singleUse(k events.Kind) bool {
+	i, ok := s.kindIndex(k)
+	return ok && s.lay.single[i]
 }
 
 // complete says whether a joint or part has all its pieces in.

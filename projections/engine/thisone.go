@@ -89,10 +89,11 @@ func (s *State) refuseKind(ix plan.SeatIndex, kind events.Kind) string {
 	if !ok || turned < 0 {
 		return words + " does not belong in this hole"
 	}
-	if v := fastener.Window(s.holeNow(ix), sp); v.Outcome == fastener.NoStart || v.Refused() {
-		if v.Outcome == fastener.NoStart {
-			return words + " does not start in " + holeThread(v.Hole) + "; " + v.Outcome.String()
-		}
+	v := fastener.Window(s.holeNow(ix), sp)
+	switch {
+	case v.Outcome == fastener.NoStart:
+		return words + " does not start in " + holeThread(v.Hole)
+	case v.Refused() || v.Warned():
 		return v.String()
 	}
 	right, _ := specOf(s.wantedKind(ix, turned))
