@@ -99,6 +99,23 @@ func (d Document) PNG(i int) ([]byte, error) {
 // PDF is all pages.
 func (d Document) PDF() ([]byte, error) { return writePDF(d.title, d.date, d.pages) }
 
+// Placed is a symbol where it stands on a page.
+type Placed struct {
+	Kind   symbol.Kind
+	Code   code.Code
+	Zone   image.Rectangle // with its quiet zone
+	Module int             // dots a module
+}
+
+// Symbols lists the symbols of the page in the order in which they were drawn.
+func (p *Page) Symbols() []Placed {
+	var list []Placed
+	for _, c := range p.symbols() {
+		list = append(list, Placed{c.s.Kind, c.s.Code, c.bounds(), c.module})
+	}
+	return list
+}
+
 // symbols lists the symbols of a page where they really are.
 func (p *Page) symbols() []drawn {
 	var list []drawn

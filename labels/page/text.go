@@ -6,7 +6,6 @@ import (
 	"unicode"
 	"unicode/utf8"
 
-	"golang.org/x/text/unicode/bidi"
 	"golang.org/x/text/unicode/norm"
 )
 
@@ -34,7 +33,7 @@ const Ellipsis = "…"
 // and so do characters that are meant to be unseen and do no harm (soft
 // hyphen, joiners, variation selectors).
 func (f *Fonts) Visible(text string) string {
-	text = strings.TrimSpace(text)
+	text = strings.Trim(text, " ")
 	if plain(text) {
 		return text
 	}
@@ -205,52 +204,4 @@ func (f *Fonts) breakLine(text string, style Style, width int) (line, rest strin
 		at = blank
 	}
 	return strings.TrimRight(text[:at], " "), strings.TrimLeft(text[at:], " ")
-}
-
-// visual puts a text into the order in which it stands on the paper.
-func visual(text string) string {
-	ltr := true
-	for _, r := range text {
-		if r >= 0x590 {
-			if p, _ := bidi.LookupRune(r); p.Class() == bidi.R || p.Class() == bidi.AL {
-				ltr = false
-				break
-			}
-		}
-	}
-	if ltr {
-		return text
-	}
-	var p bidi.Paragraph
-	if _, err := p.SetString(text, bidi.DefaultDirection(bidi.LeftToRight)); err != nil {
-		return text
-	}
-	order, err := p.Order()
-	if err != nil {
-		return text
-	}
-	var b strings.Builder
-	for i := range order.NumRuns() {
-		run := order.Run(i)
-		if run.Direction() == bidi.RightToLeft {
-			b.WriteString(mirrored(run.String()))
-		} else {
-			b.WriteString(run.String())
-		}
-	}
-	return b.String()
-}
-
-// mirrored turns a run round, marks kept behind the letter that they sit on.
-func mirrored(text string) string {
-	parts := clusters(text)
-	var b strings.Builder
-	for i := len(parts) - 1; i >= 0; i-- {
-		if utf8.RuneCountInString(parts[i]) == 1 {
-			b.WriteString(bidi.ReverseString(parts[i])) // a bracket opens to the other side
-		} else {
-			b.WriteString(parts[i])
-		}
-	}
-	return b.String()
 }
