@@ -204,8 +204,8 @@ func (h *hardware) wantsOf(ix plan.StepIndex) {
 	}
 	for _, p := range step.Fits {
 		pl := &s.lay.parts[p]
-		if h.partOf[p] != 0 || s.now.Part(p) == plan.PartOn || s.now.Part(p) == plan.PartAbsent {
-			continue
+		if st := s.now.Part(p); h.partOf[p] != 0 || st == plan.PartOn || st == plan.PartAbsent || st == plan.PartAway {
+			continue // what is away is not missing
 		}
 		k := s.kinds[pl.kind]
 		n := int32(s.lay.plan.Parts[p].Count) - s.book.Balance(s.group[pl.group], ledger.OfKind(k))

@@ -7,9 +7,9 @@ import (
 	"countback/projections/ledger"
 )
 
-// lookFor lists where the pieces of a short may be, the likeliest first: the
-// place of the count itself where it is only a claim, the bags that were handled
-// in between, the benches, the cavities that were open and those that they lead
+// lookFor lists where the pieces of a short may be, the likeliest first: where
+// they were heard to go, where as many are too many, the bags and benches that
+// were handled in between, the cavities that were open and those that they lead
 // to, then the places where things hide in every shop.
 func (s *State) lookFor(en *ledger.Entry) []string {
 	var list []string
@@ -22,6 +22,11 @@ func (s *State) lookFor(en *ledger.Entry) []string {
 		add(c)
 	}
 	kind := s.book.KindOf(en.Item)
+	for k := 1; k <= s.book.Entries(); k++ {
+		if o := s.book.Entry(ledger.EntryNo(k)); o.Open > 0 && o.Sign == ledger.Over && o.Place != en.Place && s.book.KindOf(o.Item) == kind {
+			add(s.placeWords(s.book.Path(o.Place)) + ", " + itoa(int(o.Open)) + " too many by the count of " + s.day(o.Shown))
+		}
+	}
 	for _, a := range s.handledBetween(en, kind) {
 		add(s.placeWords(s.book.Path(a)) + s.countedWords(a))
 	}

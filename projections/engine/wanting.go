@@ -10,8 +10,7 @@ import (
 func (v *view) short(ix plan.StepIndex, list []Blocker) []Blocker {
 	h := v.hardware()
 	for _, w := range h.of(ix) {
-		wt := &h.wants[w]
-		if wt.got < wt.n && (wt.part == plan.None || v.s.now.Part(wt.part) != plan.PartAway) {
+		if wt := &h.wants[w]; wt.got < wt.n {
 			list = append(list, v.lack(int(w)))
 		}
 	}
@@ -273,7 +272,8 @@ func (v *view) eitherState(list []StepNow) {
 		after.CopyFrom(v.s.now)
 		after.Do(x)
 		for b, y := range can {
-			stops[a*len(can)+b] = a != b && !after.Can(y) && !after.IsDone(y)
+			same := list[x].Section.Apart() == list[y].Section.Apart() // taking off what another puts on is no choice
+			stops[a*len(can)+b] = a != b && same && !after.Can(y) && !after.IsDone(y)
 		}
 	}
 	for a := range can {
