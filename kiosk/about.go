@@ -3,6 +3,7 @@ package kiosk
 import (
 	"countback/events"
 	"countback/kiosk/scan"
+	"countback/projections/engine"
 	"countback/projections/plan"
 )
 
@@ -115,12 +116,33 @@ func (s *Screen) bagAbout(n scan.Noun) string {
 		return text
 	case b.Retired != 0:
 		return "Bag " + n.ID + " was retired"
-	case b.Joint != "":
-		return "Bag " + n.ID + " of " + lower(names{st.Plan()}.joint(b.Joint))
-	case b.Part != "":
-		return "Bag " + n.ID + " of " + lower(names{st.Plan()}.part(b.Part))
 	}
-	return "Bag " + n.ID
+	joint, part := scan.BagOf(s.job, b.Code)
+	switch {
+	case joint != "":
+		return "Bag " + n.ID + " of " + lower(names{st.Plan()}.joint(joint)) + s.bagSeen(b)
+	case part != "":
+		return "Bag " + n.ID + " of " + lower(names{st.Plan()}.part(part)) + s.bagSeen(b)
+	}
+	return "Bag " + n.ID + s.bagSeen(b)
+}
+
+// bagSeen says when a bag was last counted, and not what was in it.
+func (s *Screen) bagSeen(b *engine.Bag) string {
+	st := s.job.State()
+	text := ""
+	if b.Closed {
+		text = ", closed"
+	}
+	a, ok := st.Book().Lookup(b.Place())
+	if !ok {
+		return text
+	}
+	r := st.Fact(st.Book().LastCount(a).Fact)
+	if r == nil {
+		return text
+	}
+	return text + ", last counted " + clockText(r.At)
 }
 
 func (s *Screen) holeAbout(n scan.Noun) []string {
@@ -151,7 +173,7 @@ func (s *Screen) offersText() string {
 		return "Scan the bag or part first"
 	}
 	text := ""
-	if row := scan.Find(s.nouns, "", len(s.lines) > 0, false); row != nil && !s.hasN {
+	if row := s.numbersRow(); row != nil {
 		said := &scan.Said{Nouns: s.nouns, Job: s.jobOrNone(), Dir: s.dir, Here: s.here}
 		if ask, ok := row.Next(said); ok && (len(s.nouns) > 1 || ask.Kind != scan.AskSizes) {
 			o := Screen{ask: newAsking(ask, said), said: said}

@@ -11,9 +11,9 @@ type before struct {
 	now       *plan.Present
 	open      []bool // cavities
 	uncounted int
-	notes     int
 	facts     int
 	gates     map[string]bool // steps that waited for a second person
+	red       map[string]bool // lines that were red
 }
 
 func snapshot(j *engine.Job) *before {
@@ -21,14 +21,35 @@ func snapshot(j *engine.Job) *before {
 		return nil
 	}
 	st := j.State()
-	b := &before{now: st.Now().Clone(), uncounted: len(st.Uncounted()), notes: len(st.Notes()), facts: len(j.Facts()), gates: map[string]bool{}}
+	b := &before{now: st.Now().Clone(), uncounted: len(st.Uncounted()), facts: len(j.Facts()), gates: map[string]bool{}, red: map[string]bool{}}
 	for i := range st.Plan().Cavities {
 		b.open = append(b.open, st.Now().Open(plan.CavityIndex(i)))
 	}
 	for _, g := range st.Gates() {
 		b.gates[string(g.Step)] = g.Owed && !g.Passed
 	}
+	for _, l := range j.Red() {
+		b.red[l.Text] = true
+	}
 	return b
+}
+
+// alarming are the red lines that a fact is told with when it causes them.
+// Shorts, what was never counted and what the sentence says itself are left
+// out.
+var alarming = map[string]bool{engine.RedOddKind: true, engine.RedReused: true, engine.RedCondemned: true, engine.RedSwapped: true,
+	engine.RedMixed: true, engine.RedPastStop: true, engine.RedUnseen: true, engine.RedReopened: true, engine.RedTurned: true,
+	engine.RedFoundOdd: true, engine.RedNoSuch: true}
+
+// alarms are the lines that became red.
+func (b *before) alarms(j *engine.Job) []string {
+	var list []string
+	for _, l := range j.Red() {
+		if alarming[l.Code] && !b.red[l.Text] {
+			list = append(list, l.String())
+		}
+	}
+	return list
 }
 
 // parts lists the parts that came into a state.

@@ -71,6 +71,7 @@ type Store struct {
 	Command engine.Command
 	Known   events.Known
 	Who     events.Badge
+	Row     *scan.Sentence // that it came from; nil: a correction
 	// Checked: the answer depends on the job's state, so the append expects
 	// the job's last message. A tell expects only the terminal's own.
 	Checked bool

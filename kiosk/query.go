@@ -14,6 +14,10 @@ func (t *turn) query() {
 	if row.Verb != scan.DoNotKnow {
 		t.question = nil
 	}
+	if row.Verb == scan.CanI && said.Has(scan.Case) {
+		t.mayTry(said)
+		return
+	}
 	switch row.Verb {
 	case scan.DoNotKnow:
 		t.doNotKnow(said, q)
@@ -24,11 +28,11 @@ func (t *turn) query() {
 	case scan.CanI:
 		t.blocked("can start", t.job.Can(events.Step(said.At(0, scan.Step).ID)), said.At(0, scan.Step))
 	case scan.TurnOver:
-		t.blocked("Turn it", t.job.MayDo(events.Turning), scan.Noun{})
+		t.blocked("Turn it", t.job.MayDo(events.Turning), scan.Noun{Type: scan.Act, ID: string(events.Turning)})
 	case scan.Crank:
-		t.blocked("Crank it", t.job.MayDo(events.Cranking), scan.Noun{})
+		t.blocked("Crank it", t.job.MayDo(events.Cranking), scan.Noun{Type: scan.Act, ID: string(events.Cranking)})
 	case scan.Heat:
-		t.blocked("Heat is allowed", t.job.MayDo(events.Heating), scan.Noun{})
+		t.blocked("Heat is allowed", t.job.MayDo(events.Heating), scan.Noun{Type: scan.Act, ID: string(events.Heating)})
 	case scan.ThisOne:
 		t.thisOne(said)
 	case scan.WhereIs:
@@ -58,7 +62,7 @@ func (t *turn) doNotKnow(said *scan.Said, q *question) {
 // clears it.
 func (t *turn) blocked(yes string, why []engine.Blocker, step scan.Noun) {
 	if len(why) == 0 {
-		if step.ID != "" {
+		if step.Type == scan.Step {
 			yes = capital(names{t.job.State().Plan()}.step(events.Step(step.ID))) + " " + yes
 		}
 		t.show(Good, "Yes: "+lower(yes))
@@ -130,9 +134,10 @@ func (t *turn) missing() {
 
 // thisOne says whether what is in the hand belongs in a hole.
 func (t *turn) thisOne(said *scan.Said) {
-	kind := events.Kind("")
-	if len(said.Sizes) > 0 {
-		kind = said.Sizes[len(said.Sizes)-1]
+	kind := said.InHand()
+	if kind == "" {
+		t.no("This what?", "Scan a size, or the bag that it is from")
+		return
 	}
 	a := t.job.ThisOne(said.Joint(), said.Holes()[0], kind, said.Container(0))
 	if a.OK {
@@ -150,6 +155,8 @@ func (t *turn) whereIs(said *scan.Said) {
 	n := said.Nouns[len(said.Nouns)-1]
 	text := n.Text()
 	switch n.Type {
+	case scan.Position:
+		text = "part " + string(said.Part())
 	case scan.Hole:
 		text = "hole " + string(events.SeatOf(said.Joint(), said.Holes()[len(said.Holes())-1]))
 	case scan.Size:

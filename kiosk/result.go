@@ -84,6 +84,7 @@ func (t *turn) issueTags() {
 func (t *turn) stored(m Stored) {
 	f := t.flight
 	t.flight, t.wait, t.nextN = nil, false, m.NextN
+	dropped := t.dropped
 	t.clear()
 	t.question, t.mend = nil, nil
 	switch e := m.Record.Event.(type) {
@@ -104,6 +105,9 @@ func (t *turn) stored(m Stored) {
 	}
 	told := tell(t.job, m.Record, m.Change, f.before)
 	lines := told.Lines()
+	if dropped != "" {
+		lines = append(lines, dropped)
+	}
 	if m.Apart {
 		lines = append(lines[:min(len(lines), MaxLines-1)], "This bench is cut off: saved here, sent later")
 	}
@@ -200,14 +204,36 @@ func (t *turn) asksAbout(e ledger.Entry) *question {
 	case e.Sign == ledger.Over:
 		q.offers = []scan.Word{scan.PlanWrong, scan.Miscount, scan.DoNotKnow}
 		q.text = "Over " + itoa(int(e.No)) + ", " + what + ": PLAN WRONG, MISCOUNT or DO NOT KNOW?"
+		t.mayPair(q, e)
 	case st.Book().Class(e.Place) == ledger.Fitted:
 		q.offers = []scan.Word{scan.StillIn, scan.Broken, scan.NeverThere, scan.DoNotKnow}
 		q.text = no + "STILL IN, BROKEN, NEVER THERE or DO NOT KNOW?"
+	case e.After == 0:
+		q.offers = []scan.Word{scan.FoundWord, scan.NeverThere, scan.Miscount, scan.DoNotKnow}
+		q.text = no + "FOUND, NEVER THERE, MISCOUNT or DO NOT KNOW?"
 	default:
 		q.offers = []scan.Word{scan.FoundWord, scan.Miscount, scan.DoNotKnow}
 		q.text = no + "FOUND, MISCOUNT or DO NOT KNOW?"
 	}
 	return q
+}
+
+// mayPair offers PAIR where one open short, and only one, is of the same kind
+// as an over.
+func (t *turn) mayPair(q *question, over ledger.Entry) {
+	st := t.job.State()
+	var match []ledger.Entry
+	for _, k := range st.OpenShorts() {
+		if e := st.Book().Entry(k); e.Sign == ledger.Short && st.Book().KindOf(e.Item) == st.Book().KindOf(over.Item) {
+			match = append(match, e)
+		}
+	}
+	if len(match) != 1 {
+		return
+	}
+	q.pair = []scan.Noun{{Type: scan.Short, ID: itoa(int(match[0].No)), Short: st.ShortID(match[0].No)}, q.subject[0]}
+	q.offers = append(q.offers, scan.Pair)
+	q.text = "Is it what short " + itoa(int(match[0].No)) + " lacks? PAIR. Or " + q.text
 }
 
 // afterwards is what a fact without a difference makes one ask.
@@ -265,11 +291,29 @@ func (t *turn) refused(r *engine.Refusal) {
 	t.flight, t.wait = nil, false
 	t.clear()
 	t.no(capital(r.Fact), capital(r.Next))
-	if f != nil && f.said != nil && r.Code == engine.Conflict {
-		if s := f.said.At(0, scan.Step, scan.Audit); s.ID != "" {
-			t.question = &question{subject: []scan.Noun{s}, offers: []scan.Word{scan.Override}, text: t.view.Ask}
-		}
+	if n := refusedNoun(f); n.ID != "" && (r.Code == engine.Conflict || r.Code == engine.NeedsTwo) {
+		t.question = &question{subject: []scan.Noun{n}, offers: []scan.Word{scan.Override}, text: t.view.Ask}
 	}
+}
+
+// refusedNoun is what an OVERRIDE after a refusal is about.
+func refusedNoun(f *flight) scan.Noun {
+	if f == nil || f.row == nil || f.said == nil {
+		return scan.Noun{}
+	}
+	switch f.row.Verb {
+	case scan.Gate:
+		return scan.Noun{Type: scan.GateNoun, ID: f.said.At(0, scan.Step).ID}
+	case scan.Sign:
+		return f.said.At(0, scan.Audit)
+	case scan.Send:
+		return f.said.At(0, scan.Part)
+	case scan.Released:
+		return scan.Noun{Type: scan.JobNoun, ID: string(events.Released)}
+	case scan.HandedBack:
+		return scan.Noun{Type: scan.JobNoun, ID: string(events.HandedBack)}
+	}
+	return scan.Noun{}
 }
 
 // failed says that a fact is certainly not stored.
@@ -296,7 +340,18 @@ func (t *turn) folded(records []events.Record) {
 	if len(lines) == 0 || t.pending() || t.question != nil {
 		return
 	}
+	sign := Plain
+	for _, d := range t.job.Differences() {
+		if d.Disputed && slices.ContainsFunc(records, func(r events.Record) bool { return slices.Contains(d.Facts, r.ID()) }) {
+			sign = Short
+			lines = append(lines, "Disagreement "+itoa(d.No)+": "+d.Text)
+		}
+	}
 	ask := t.view.Ask
-	t.show(Plain, lines[max(0, len(lines)-MaxLines):]...)
+	t.show(sign, lines[max(0, len(lines)-MaxLines):]...)
 	t.view.Ask = ask
+	if sign == Short {
+		t.view.Ask = "Count it again; then scan the short, SETTLE"
+		t.beep(StoredLook)
+	}
 }

@@ -38,6 +38,7 @@ type Screen struct {
 	said *scan.Said
 	ask  *asking
 
+	dropped  string    // nouns that the sentence under way left aside
 	flight   *flight   // what was given to the rules
 	question *question // what was asked after the last fact
 	mine     []deed    // what was stored here, oldest first
@@ -72,6 +73,7 @@ type deed struct {
 type question struct {
 	subject []scan.Noun
 	offers  []scan.Word
+	pair    []scan.Noun // the short and the over that PAIR is about
 	text    string
 	// then comes after it: one question for each difference.
 	then *question
@@ -176,7 +178,7 @@ func (t *turn) no(fact, next string) {
 // clear forgets the sentence on the screen.
 func (t *turn) clear() {
 	t.nouns, t.lines, t.sizes, t.number, t.hasN = nil, nil, nil, 0, false
-	t.row, t.said, t.ask = nil, nil, nil
+	t.row, t.said, t.ask, t.dropped = nil, nil, nil, ""
 }
 
 // pending reports whether a sentence is on the screen.

@@ -164,7 +164,9 @@ func (t *turn) redo() {
 }
 
 // correction is the command behind UNDO, REDO and CORRECT.
-func correction(c events.Corrected) engine.Command { return engine.Tell{Event: c} }
+func correction(c events.Corrected) engine.Command {
+	return engine.Correct{Wrong: c.Wrong, Instead: c.Instead, Why: c.Why}
+}
 
 // deedList is what was stored for this job, newest first, each with the number
 // that CORRECT takes.

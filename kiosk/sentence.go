@@ -196,11 +196,15 @@ func (t *turn) numberSaid(tok scan.Token) {
 }
 
 func (t *turn) numberAfterNouns(tok scan.Token) {
-	if row := scan.Find(t.nouns, "", len(t.lines) > 0, false); row != nil && !t.hasN {
+	if row := t.numbersRow(); row != nil {
 		t.begin(row)
 		if t.ask != nil {
 			t.answer(tok)
 		}
+		return
+	}
+	if tok.Whole && scan.Find(t.nouns, "", false, false) != nil && !t.hasN {
+		t.no("There is one of it, not "+itoa(tok.N), t.offersText())
 		return
 	}
 	if !tok.Whole || t.hasN || !scan.TakesNumber(t.nouns) {
@@ -211,6 +215,24 @@ func (t *turn) numberAfterNouns(tok scan.Token) {
 	t.show(Plain, itoa(tok.N))
 	t.view.Big, t.view.Ask = itoa(tok.N), t.offersText()
 	t.beep(Heard)
+}
+
+// numbersRow is the sentence whose verb is the number, for the nouns on the
+// screen. A part of which the plan has one is not counted: it is OFF or ON.
+func (s *Screen) numbersRow() *scan.Sentence {
+	if s.hasN {
+		return nil
+	}
+	row := scan.Find(s.nouns, "", len(s.lines) > 0, false)
+	if row == nil || row.Event != "part-removed" {
+		return row
+	}
+	said := scan.Said{Nouns: s.nouns}
+	p, ok := s.jobOrNone().State().Plan().Part(said.Part())
+	if ok && s.job.State().Plan().Parts[p].Count == 1 {
+		return nil
+	}
+	return row
 }
 
 // wordSaid takes a card.
@@ -230,14 +252,69 @@ func (t *turn) wordSaid(tok scan.Token) {
 	nouns := t.nouns
 	if len(nouns) == 0 && t.question != nil && slices.Contains(t.question.offers, w) {
 		nouns = t.question.subject
+		if w == scan.Pair {
+			nouns = t.question.pair
+		}
 	}
-	row := scan.Find(nouns, w, len(t.lines) > 0, t.hasN)
-	if row == nil {
-		t.noSentence(w)
+	if row := scan.Find(nouns, w, len(t.lines) > 0, t.hasN); row != nil {
+		t.nouns = nouns
+		t.begin(row)
 		return
 	}
-	t.nouns = nouns
-	t.begin(row)
+	if num := t.numbersRow(); num != nil && w == scan.StillIn && len(num.Asks) > 0 && num.Asks[0].Left {
+		t.begin(num)
+		t.answer(tok)
+		return
+	}
+	switch list := candidates(nouns, w, len(t.lines) > 0, t.hasN); {
+	case len(list) == 1:
+		t.dropped = "Dropped: " + nounsText(without(nouns, list[0]))
+		t.nouns = list[0]
+		t.begin(scan.Find(t.nouns, w, len(t.lines) > 0, t.hasN))
+	case len(list) > 1:
+		t.which(w, list)
+	default:
+		t.noSentence(w)
+	}
+}
+
+// candidates are the runs of nouns that a verb could be about, the longest
+// ones only.
+func candidates(nouns []scan.Noun, w scan.Word, lines, n bool) [][]scan.Noun {
+	for size := len(nouns) - 1; size > 0; size-- {
+		var list [][]scan.Noun
+		for i := 0; i+size <= len(nouns); i++ {
+			if run := nouns[i : i+size]; scan.Find(run, w, lines, n) != nil {
+				list = append(list, slices.Clip(run))
+			}
+		}
+		if len(list) > 0 {
+			return list
+		}
+	}
+	return nil
+}
+
+func without(nouns, run []scan.Noun) []scan.Noun {
+	var rest []scan.Noun
+	for _, n := range nouns {
+		if !slices.Contains(run, n) {
+			rest = append(rest, n)
+		}
+	}
+	return rest
+}
+
+// which asks what the verb is about where it could be about several things:
+// never the last one unasked.
+func (t *turn) which(w scan.Word, list [][]scan.Noun) {
+	var choose []scan.Noun
+	for _, run := range list {
+		choose = append(choose, run[len(run)-1])
+	}
+	t.clear()
+	t.several(scan.Token{Nouns: choose})
+	t.view.Lines = []string{string(w) + " is about one of them. Then " + string(w) + " again"}
 }
 
 // noSentence says why a verb does nothing here.
@@ -249,30 +326,11 @@ func (t *turn) noSentence(w scan.Word) {
 	case len(t.nouns) == 0 && !alone:
 		t.no(string(w)+" of what?", "Scan the bag or part first")
 	default:
-		if t.twice(w) {
-			return
-		}
-		t.no(string(w)+" does not go with "+nounsText(t.nouns), t.offersText())
+		// the nouns are used up: a number that follows must not find them
+		text, offers := nounsText(t.nouns), t.offersText()
+		t.clear()
+		t.no(string(w)+" does not go with "+text+". Dropped", "Say it again from its first noun. It can take: "+offers)
 	}
-}
-
-// twice asks which one is meant where a verb wants one noun of a type and two
-// were scanned: never the last one unasked.
-func (t *turn) twice(w scan.Word) bool {
-	for _, n := range t.nouns {
-		var same []scan.Noun
-		for _, o := range t.nouns {
-			if o.Type == n.Type {
-				same = append(same, o)
-			}
-		}
-		if len(same) > 1 && scan.Find([]scan.Noun{n}, w, len(t.lines) > 0, t.hasN) != nil {
-			t.clear()
-			t.several(scan.Token{Nouns: same})
-			return true
-		}
-	}
-	return false
 }
 
 // begin takes a sentence whose subject and verb are there.
@@ -285,10 +343,6 @@ func (t *turn) begin(row *scan.Sentence) {
 	t.row = row
 	t.said = &scan.Said{Nouns: t.nouns, Verb: row.Verb, Lines: t.lines, Sizes: t.sizes, Number: t.number, HasN: t.hasN,
 		Job: t.jobOrNone(), Dir: t.dir, Here: t.here, Who: t.badge, Clock: t.at, NextN: t.nextN}
-	if row.Nature == scan.Query {
-		t.query()
-		return
-	}
 	t.next()
 }
 
@@ -309,6 +363,10 @@ func (t *turn) next() {
 		return
 	}
 	t.ask = nil
+	if t.row.Nature == scan.Query {
+		t.query()
+		return
+	}
 	cmd, err := t.row.Build(t.said)
 	if refusal, ok := err.(*engine.Refusal); ok {
 		t.clear()
@@ -335,7 +393,7 @@ func (t *turn) send(cmd engine.Command, f *flight) {
 	if f.row != nil {
 		known = f.row.KnownOf(f.said)
 	}
-	t.do(Store{Job: job, Command: cmd, Known: known, Who: t.badge, Checked: f.row == nil || f.row.Nature == scan.AskFor})
+	t.do(Store{Job: job, Command: cmd, Known: known, Who: t.badge, Row: f.row, Checked: f.row == nil || f.row.Nature == scan.AskFor})
 }
 
 // jobOf is the subject that a sentence is stored under: the shop's own for

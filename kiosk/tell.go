@@ -1,6 +1,7 @@
 package kiosk
 
 import (
+	"slices"
 	"strings"
 
 	"countback/events"
@@ -15,7 +16,7 @@ import (
 type Telling struct {
 	Job    *engine.Job
 	Record events.Record
-	Opened []ledger.Entry // shorts and overs that the fact showed
+	Opened []ledger.Entry // shorts and overs that the fact showed and that are open
 
 	st *engine.State
 	names
@@ -27,7 +28,9 @@ func tell(j *engine.Job, r events.Record, c engine.Change, was *before) *Telling
 	st := j.State()
 	t := &Telling{Job: j, Record: r, st: st, names: names{st.Plan()}, was: was}
 	for k := c.Opened.First; k < c.Opened.First+ledger.EntryNo(c.Opened.N); k++ {
-		t.Opened = append(t.Opened, st.Book().Entry(k))
+		if e := st.Book().Entry(k); e.Open > 0 {
+			t.Opened = append(t.Opened, e)
+		}
 	}
 	return t
 }
@@ -48,14 +51,12 @@ func (t *Telling) Lines() []string {
 	if text := t.difference(); text != "" {
 		lines = append(lines, text)
 	}
-	lines = append(lines, t.changed()...)
-	lines = append(lines, t.noticed()...)
-	return lines
+	return append(append(lines, t.noticed()...), t.changed()...)
 }
 
 // Looks reports whether somebody should look at the screen.
 func (t *Telling) Looks() bool {
-	return len(t.Opened) > 0 || t.was != nil && (len(t.st.Notes()) > t.was.notes || len(t.st.Uncounted()) > t.was.uncounted) || len(t.now()) > 0
+	return len(t.Opened) > 0 || t.was != nil && (len(t.st.Uncounted()) > t.was.uncounted || len(t.was.alarms(t.Job)) > 0)
 }
 
 // changed says which parts came off or on, and which spaces opened.
@@ -80,7 +81,7 @@ func (t *Telling) changed() []string {
 	if len(fell) > 0 {
 		lines = append(lines, "Void now: "+joinComma(fell))
 	}
-	return append(lines, t.now()...)
+	return lines
 }
 
 // partNames is "front cover and cover rings are off"; what the sentence says
@@ -129,15 +130,14 @@ func (t *Telling) cavityText(c plan.CavityIndex) string {
 	return text
 }
 
-// noticed is what the fold noticed in this fact and what it presumes since.
+// noticed is what became red with this fact, and what it presumes.
 func (t *Telling) noticed() []string {
-	var lines []string
 	if t.was == nil {
 		return nil
 	}
-	notes := t.st.Notes()
-	for _, n := range notes[min(len(notes), t.was.notes):] {
-		lines = append(lines, noteText(n))
+	var lines []string
+	for _, text := range t.was.alarms(t.Job) {
+		lines = append(lines, "Look: "+text)
 	}
 	if text := t.presumed(); text != "" {
 		lines = append(lines, text)
@@ -154,27 +154,18 @@ func (t *Telling) presumed() string {
 	because, joints := events.Part(""), []string{}
 	for _, u := range open[t.was.uncounted:] {
 		because = u.Because
-		if u.Joint != "" {
-			joints = append(joints, lower(t.joint(u.Joint)))
-		} else {
-			joints = append(joints, lower(t.part(u.Part)))
+		name := lower(t.joint(u.Joint))
+		if u.Joint == "" {
+			name = lower(t.part(u.Part))
+		}
+		if !slices.Contains(joints, name) {
+			joints = append(joints, name)
 		}
 	}
 	if len(joints) > 4 {
 		joints = append(joints[:3], itoa(len(joints)-3)+" more")
 	}
 	return "The " + lower(t.part(because)) + " is off, so these were out, never counted: " + joinAnd(joints) + ". Scan each joint with its bag and count"
-}
-
-func noteText(n engine.Note) string {
-	what := map[engine.NoteKind]string{engine.FoundOdd: "found other than the plan says", engine.Unseen: "passed without knowing of this",
-		engine.Reopened: "the job had ended", engine.NoSuch: "this job does not have it", engine.Swapped: "not in its own seat",
-		engine.PastStop: "tried past the stop rule", engine.TurnedPinned: "turned with it in", engine.Mixed: "old and new of one kind together"}[n.What]
-	text := "Look: " + n.On + ": " + what
-	if n.Text != "" {
-		text += ", " + n.Text
-	}
-	return text
 }
 
 // placeShort is a container with its type word, to begin or to end a sentence.

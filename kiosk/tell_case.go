@@ -4,6 +4,7 @@ import (
 	"strconv"
 
 	"countback/events"
+	"countback/projections/engine"
 )
 
 // cases tells what happened around a broken fastener.
@@ -23,7 +24,7 @@ func (t *Telling) cases(ev events.Event) string {
 	case events.HotWorkConfirmed:
 		return t.caseName(e.Case) + ": " + plural(len(e.Cautions), "caution") + " confirmed, heat is allowed"
 	case events.ExtractionTried:
-		text := t.caseName(e.Case) + ": " + e.Method + ", " + itoa(e.Minutes) + " min, "
+		text := t.caseName(e.Case) + ": " + engine.MethodWords(e.Method) + ", " + itoa(e.Minutes) + " min, "
 		switch {
 		case e.ToolBroken:
 			return text + "and a tool broke: a hard piece is in the hole"

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"countback/events"
+	"countback/kiosk/scan"
 )
 
 // containers tells what happened to bags, racks and what is in them.
@@ -71,20 +72,19 @@ func (t *Telling) counted(p events.Place, lines []events.Line, all bool) string 
 }
 
 func (t *Telling) ofBook(lines []events.Line) string {
-	n := total(lines)
-	for _, e := range t.Opened {
-		n -= int(e.Qty) * int(e.Sign)
+	if len(t.Opened) > 0 {
+		return " counted" + t.bookSays(lines)
 	}
-	return " of " + itoa(n)
+	return " of " + itoa(total(lines))
 }
 
 // restText says what a joint came to when its bag is empty.
 func (t *Telling) restText(p events.Place) string {
-	b, ok := t.st.Bag(events.Code(strings.TrimPrefix(string(p), "bag/")))
-	if !ok || b.Joint == "" || len(t.Opened) > 0 {
-		return ""
+	joint, _ := scan.BagOf(t.Job, events.Code(strings.TrimPrefix(string(p), "bag/")))
+	if len(t.Opened) > 0 {
+		return t.stillIn(p)
 	}
-	j, ok := t.p.Joint(b.Joint)
+	j, ok := t.p.Joint(joint)
 	if !ok {
 		return ""
 	}
@@ -103,7 +103,7 @@ func (t *Telling) restText(p events.Place) string {
 	if in == 0 {
 		return ""
 	}
-	text := ". " + t.joint(b.Joint) + ": " + itoa(in) + " fitted"
+	text := ". " + t.joint(joint) + ": " + itoa(in) + " fitted"
 	if loose > 0 {
 		text += ", not tightened"
 	}
@@ -112,6 +112,9 @@ func (t *Telling) restText(p events.Place) string {
 	}
 	return text
 }
+
+// stillIn says what the book has in a place that is empty.
+func (t *Telling) stillIn(events.Place) string { return t.bookSays(nil) }
 
 func (t *Telling) moved(e events.PiecesMoved) string {
 	if strings.HasPrefix(string(e.From), "bench/") && strings.HasPrefix(string(e.To), "bag/") {

@@ -93,13 +93,32 @@ func (t *Telling) difference() string {
 		return "Two benches disagree about " + t.place(t.st.Book().Path(e.Place)) + ": count it again, then SETTLE"
 	}
 	if e.Sign == ledger.Over {
+		if _, ok := t.Record.Event.(events.CavityLooked); ok {
+			return ""
+		}
 		return "More than the book: one hole more than the plan, from another joint, left here by somebody, or a miscount?"
 	}
 	text := "First missing now; last known there: " + t.lastKnown(e) + "."
+	switch t.Record.Event.(type) {
+	case events.OtherEndTold, events.FastenerBroken:
+		text = t.openNow()
+	case events.LossReported:
+		text = "Short " + itoa(int(e.No)) + " open since now."
+	}
 	if look := t.lookHere(); look != "" {
 		text += " " + look
 	}
 	return text
+}
+
+// openNow names what is open since the fact: "Short 1 open: other end of
+// M8x1.25x45 stud".
+func (t *Telling) openNow() string {
+	var list []string
+	for _, e := range t.Opened {
+		list = append(list, "short "+itoa(int(e.No))+": "+t.kind(t.st.Book().ItemName(e.Item).Kind))
+	}
+	return "Open: " + joinComma(list) + "."
 }
 
 // lastKnown is when a count last had it, or that only the plan says so.
@@ -121,7 +140,3 @@ func (t *Telling) lookHere() string {
 	}
 	return ""
 }
-
-// now is what stands in the way because of this fact: a loan that makes what
-// was just done impossible, the one thing to do next.
-func (t *Telling) now() []string { return nil }

@@ -32,7 +32,7 @@ func (t *Telling) loans(ev events.Event) string {
 		return t.cavity(e.Cavity) + " closed"
 	case events.CavityLooked:
 		if len(e.Found) > 0 {
-			return t.cavity(e.Cavity) + " looked into: found " + t.lines(e.Found) + ". Scan the short it answers, then FOUND"
+			return t.cavity(e.Cavity) + " looked into: found " + t.lines(e.Found)
 		}
 		return t.cavity(e.Cavity) + " looked into: clear up to now"
 	case events.FluidChanged:

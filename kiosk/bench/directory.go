@@ -107,7 +107,8 @@ func (d *directory) Named(t scan.Type, name string) []scan.Noun {
 }
 
 var namedTypes = []scan.Type{scan.JobNoun, scan.Badge, scan.Plan, scan.Range, scan.Bench, scan.Joint, scan.Part, scan.Loan, scan.Cavity,
-	scan.Mark, scan.Step, scan.Audit, scan.Measurement, scan.Kit, scan.Layout, scan.Hole, scan.Position, scan.Short, scan.Case, scan.Finding, scan.Hold, scan.Size}
+	scan.Mark, scan.Step, scan.Audit, scan.Measurement, scan.Kit, scan.Layout, scan.Hole, scan.Position, scan.Short, scan.Case, scan.Finding, scan.Hold, scan.Size,
+	scan.Act, scan.GateNoun, scan.Share}
 
 // bare are the types whose names need no type word before them.
 var bare = map[scan.Type]bool{scan.Joint: true, scan.Part: true, scan.Loan: true, scan.Cavity: true, scan.Mark: true, scan.Step: true, scan.Audit: true,
@@ -135,6 +136,8 @@ func (d *directory) named(t scan.Type, name string) (scan.Noun, bool) {
 		return n, err == nil
 	case scan.Bench:
 		return n, journal.CheckName("bench", name) == nil
+	case scan.Act:
+		return n, name == string(events.Turning) || name == string(events.Cranking) || name == string(events.Heating)
 	}
 	if d.job == nil {
 		return n, false

@@ -66,7 +66,7 @@ func planNouns(p *plan.Plan, t scan.Type) []planNoun {
 		for i := range p.Marks {
 			add(string(p.Marks[i].ID), p.Marks[i].Name)
 		}
-	case scan.Step:
+	case scan.Step, scan.GateNoun, scan.Share:
 		for i := range p.Steps {
 			add(string(p.Steps[i].ID), p.Steps[i].Name)
 		}

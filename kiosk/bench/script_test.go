@@ -24,6 +24,7 @@ type stage struct {
 	ctx   context.Context
 	home  *journal.Memory
 	now   int64
+	pace  int64 // between two scans
 	terms map[events.Terminal]*bencher
 	at    *bencher
 	bound map[string]events.Code // "bag A" and its label
@@ -62,7 +63,7 @@ func sorrelText(t testing.TB) string {
 
 // newStage is a shop with three benches and two people who have badges.
 func newStage(t testing.TB) *stage {
-	s := &stage{t: t, ctx: context.Background(), home: journal.NewMemory(), now: morning, terms: map[events.Terminal]*bencher{},
+	s := &stage{t: t, ctx: context.Background(), home: journal.NewMemory(), now: morning, pace: 3_000_000, terms: map[events.Terminal]*bencher{},
 		bound: map[string]events.Code{}, plans: map[string]string{"sorrel-i4-20": sorrelText(t)}}
 	s.use("office")
 	for _, name := range []events.Terminal{"office", "b1", "b2", "b3"} {
@@ -111,32 +112,66 @@ func (s *stage) start(name events.Terminal) {
 func (s *stage) hidden(lines ...string) {
 	for _, l := range lines {
 		s.now += 3_000_000
-		_, err := s.at.Scan(s.ctx, l)
+		line, _ := s.resolve(l)
+		_, err := s.at.Scan(s.ctx, line)
 		require.NoError(s.t, err, l)
 		s.told = append(s.told, s.at.Told()...)
-		s.at.Heard()
+		for _, snd := range s.at.Heard() {
+			require.NotEqual(s.t, kiosk.Refusing, snd, "%s:%d: %s: %v", s.file, s.line, l, s.at.View())
+			require.NotEqual(s.t, kiosk.Misreading, snd, "%s:%d: %s: %v", s.file, s.line, l, s.at.View())
+		}
 	}
 }
 
-// scan scans one line and writes what came of it.
-func (s *stage) scan(text string) {
-	s.now += 3_000_000
+// say scans a line of the script: one scan, or several divided by commas. Of
+// several only the last one shows what the screen says, unless one of the
+// others was refused or stored something.
+func (s *stage) say(text string) {
+	scans := splitScans(text)
+	for i, one := range scans {
+		s.scan(one, i == len(scans)-1)
+	}
+}
+
+// splitScans divides at commas, but not within a text that is typed.
+func splitScans(text string) []string {
+	var list []string
+	for text != "" {
+		if strings.HasPrefix(text, "text ") || strings.HasPrefix(text, "engine ") || strings.HasPrefix(text, "scan ") {
+			return append(list, text)
+		}
+		one, rest, _ := strings.Cut(text, ", ")
+		list, text = append(list, strings.TrimSpace(one)), strings.TrimSpace(rest)
+	}
+	return list
+}
+
+// scan scans once and writes what came of it.
+func (s *stage) scan(text string, last bool) {
+	s.now += s.pace
 	line, shown := s.resolve(text)
 	s.scans++
 	fmt.Fprintf(&s.out, "> %s\n", shown)
 	view, err := s.at.Scan(s.ctx, line)
 	require.NoError(s.t, err, "%s:%d: %s", s.file, s.line, text)
-	s.after(view)
+	s.after(view, last)
 }
 
 // after writes the sounds, the screen and what was stored.
-func (s *stage) after(v kiosk.View) {
+func (s *stage) after(v kiosk.View, last bool) {
 	s.sound = ""
 	for _, snd := range s.at.Heard() {
 		s.sound = snd.String()
 	}
+	s.verify()
+	if !last && s.sound == "heard" {
+		return
+	}
 	for _, l := range v.Lines {
 		fmt.Fprintf(&s.out, "    %s\n", l)
+	}
+	if v.Big != "" && strings.Trim(v.Big, "0123456789") == "" && len(v.Big) > 1 {
+		fmt.Fprintf(&s.out, "    [%s]\n", v.Big)
 	}
 	for _, l := range v.List {
 		fmt.Fprintf(&s.out, "      - %s\n", l)
@@ -154,7 +189,6 @@ func (s *stage) after(v kiosk.View) {
 	if s.sound != "" && s.sound != "heard" {
 		fmt.Fprintf(&s.out, "    (%s)\n", s.sound)
 	}
-	s.verify()
 }
 
 // verify holds the books of every terminal to their own rules.
@@ -166,7 +200,8 @@ func (s *stage) verify() {
 	}
 }
 
-var letters = map[string]code.Type{"bag": code.Bag, "rack": code.Rack, "slip": code.Slip, "case": code.Case, "joint-tag": code.Joint, "job-card": code.Job}
+var letters = map[string]code.Type{"bag": code.Bag, "rack": code.Rack, "slip": code.Slip, "case": code.Case, "joint-tag": code.Joint, "job-card": code.Job,
+	"part-tag": code.Part, "badge-card": code.Badge}
 
 // resolve replaces "bag A" by the label that stands for it in this script, and
 // "tag joint front-cover" by the label of that tag.
@@ -177,6 +212,12 @@ func (s *stage) resolve(text string) (line, shown string) {
 		c, ok := s.at.Job().State().CodeOf(name)
 		require.True(s.t, ok, "%s:%d: no tag for %s", s.file, s.line, name)
 		return string(c), text + " = " + string(c)
+	case "card":
+		var n int
+		_, err := fmt.Sscan(name, &n)
+		require.NoError(s.t, err)
+		c, _ := code.WholeNumber(n)
+		return string(c), text
 	case "misread":
 		line, shown = s.resolve(name)
 		b := []byte(line)
@@ -189,7 +230,7 @@ func (s *stage) resolve(text string) (line, shown string) {
 		return name, text
 	}
 	letter, ok := letters[kind]
-	if !ok || len(name) != 1 {
+	if !ok || len(name) != 1 || name[0] < 'A' || name[0] > 'Z' {
 		return text, text
 	}
 	c, ok := s.bound[text]
@@ -229,7 +270,7 @@ func (s *stage) play(file, text string) string {
 		case strings.HasPrefix(line, "@"):
 			s.directive(line)
 		default:
-			s.scan(line)
+			s.say(line)
 		}
 	}
 	return strings.TrimRight(s.out.String(), "\n") + "\n"
@@ -253,6 +294,10 @@ func (s *stage) directive(line string) {
 		d, err := time.ParseDuration(strings.TrimPrefix(rest, "+"))
 		require.NoError(s.t, err, "%s:%d", s.file, s.line)
 		s.now += d.Microseconds() - 3_000_000
+	case "@pace":
+		d, err := time.ParseDuration(rest)
+		require.NoError(s.t, err, "%s:%d", s.file, s.line)
+		s.pace = d.Microseconds()
 	case "@cut":
 		s.terms[events.Terminal(rest)].wire.Cut()
 	case "@join":
@@ -264,9 +309,13 @@ func (s *stage) directive(line string) {
 		s.home.Fail(map[string]journal.Fault{"lose-answer": journal.LoseAnswer, "lose-request": journal.LoseRequest, "full": journal.NoRoom}[rest])
 	case "@tick":
 		require.NoError(s.t, s.at.Tick(s.ctx))
-		s.after(s.at.View())
+		s.after(s.at.View(), true)
 	case "@expect":
-		require.Equal(s.t, rest, s.sound, "%s:%d: the sound after the last scan\n%s", s.file, s.line, tail(s.out.String()))
+		if s.sound != rest {
+			s.t.Errorf("%s:%d: sound %q, want %q, after:\n%s", s.file, s.line, s.sound, rest, tail(s.out.String()))
+		}
+	case "@undo":
+		fmt.Fprintf(&s.out, "    %s\n", s.at.View().Undo)
 	case "@hidden":
 		s.hidden(strings.Split(rest, "; ")...)
 	case "@count":
@@ -309,7 +358,7 @@ func (s *stage) count(text string) {
 
 func tail(text string) string {
 	lines := strings.Split(text, "\n")
-	return strings.Join(lines[max(0, len(lines)-25):], "\n")
+	return strings.Join(lines[max(0, len(lines)-12):], "\n")
 }
 
 var _ = engine.Job{}

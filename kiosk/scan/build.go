@@ -6,7 +6,6 @@ import (
 
 	"countback/events"
 	"countback/projections/engine"
-	"countback/projections/plan"
 )
 
 func itoa(n int) string { return strconv.Itoa(n) }
@@ -43,37 +42,16 @@ func buildRelease(s *Said) (engine.Command, error) {
 	if id == "" {
 		return nil, &engine.Refusal{Code: engine.Unknown, Fact: "nothing holds " + thingOf(s), Next: "scan what is held"}
 	}
-	return engine.Tell{Event: events.HoldReleased{Hold: id, Why: s.Why("why")}}, nil
+	return engine.ReleaseHold{Hold: id, Why: s.Why("why")}, nil
 }
 
-// bookAtStep is how many fasteners of a step's holes are in by the book.
-func bookAtStep(s *Said, step events.Step) int {
-	ix, ok := s.Plan().Step(step)
-	if !ok {
-		return 0
-	}
-	n := 0
-	for _, seat := range s.Plan().Steps[ix].Fastens {
-		if st := s.State().Now().Seat(seat); st >= plan.SeatParked && st != plan.SeatAbsent {
-			n++
-		}
-	}
-	return n
-}
-
+// buildOverride lets what was refused pass: the noun that was asked about.
 func buildOverride(s *Said) (engine.Command, error) {
-	n := s.Nouns[0]
-	e := events.Overridden{Ask: n.Text(), Second: events.Badge(s.Reply("second").Noun.ID), Why: s.Why("why")}
-	if n.Type == Step {
-		for _, b := range s.Job.Can(events.Step(n.ID)) {
-			e.Unmet = append(e.Unmet, b.Text)
-		}
-	}
-	return engine.Tell{Event: e}, nil
+	return engine.Override{Ask: s.Nouns[0].Text(), Operator: s.Who, Second: events.Badge(s.Reply("second").Noun.ID), Why: s.Why("why")}, nil
 }
 
 func buildEnd(how events.JobEnd) func(*Said) (engine.Command, error) {
-	return tell(func(s *Said) events.Event { return events.JobEnded{How: how, Why: s.Why("why")} })
+	return func(s *Said) (engine.Command, error) { return engine.EndJob{How: how, Why: s.Why("why")}, nil }
 }
 
 func buildDrop(s *Said) (engine.Command, error) {

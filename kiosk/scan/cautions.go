@@ -18,6 +18,9 @@ func cautions(*Said) []string {
 var methodIDs = map[Word]string{Soak: engine.Soak, Grip: engine.Grip, HeatIron: engine.Heat, WeldNut: engine.WeldNut, Drill: engine.DrillLeft,
 	Extractor: engine.ScrewOut, DrillTap: engine.DrillOut, Insert: engine.FitInsert, HandOut: engine.HandOut, WeldUp: engine.Remachined}
 
+// MethodID is how a method card is stored.
+func MethodID(w Word) string { return methodIDs[w] }
+
 func buildHotWork(s *Said) (engine.Command, error) {
 	return engine.Tell{Event: events.HotWorkConfirmed{Case: events.Code(s.At(0, Case).ID), Cautions: engine.CautionIDs()}}, nil
 }

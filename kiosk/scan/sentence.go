@@ -43,7 +43,7 @@ var Sentences = sentences()
 
 func sentences() []*Sentence {
 	var list []*Sentence
-	for _, group := range [][]Sentence{jointRows, bagRows, partRows, caseRows, loanRows, shortRows, slipRows, jobRows, queryRows} {
+	for _, group := range [][]Sentence{jointRows, partRows, bagRows, caseRows, loanRows, shortRows, slipRows, jobRows, queryRows} {
 		for i := range group {
 			s := group[i]
 			s.subject = parseSubject(s.Subject)
@@ -67,7 +67,7 @@ func Find(nouns []Noun, verb Word, lines, n bool) *Sentence {
 // Goes reports whether some sentence begins with these nouns.
 func Goes(nouns []Noun) bool {
 	for _, s := range Sentences {
-		if s.subject.match(nouns, true) && len(s.subject) > 0 {
+		if s.Nature != Self && len(s.subject) > 0 && s.subject.match(nouns, true) {
 			return true
 		}
 	}

@@ -8,7 +8,9 @@ import (
 )
 
 // sizesOut are the sizes that a count of what comes out of a joint asks for.
-func sizesOut(s *Said) []events.Kind { return s.State().SizesIn(s.Joint()) }
+func sizesOut(s *Said) []events.Kind {
+	return ordered(s.Plan(), s.Joint(), s.State().SizesIn(s.Joint()))
+}
 
 // sizesIn are the sizes that a count of what goes into a joint asks for.
 func sizesIn(s *Said) []events.Kind { return s.State().SizesOut(s.Joint()) }
@@ -22,19 +24,16 @@ func sizesAt(s *Said) []events.Kind {
 	for _, l := range s.State().At(at) {
 		kinds = addKind(kinds, l.Kind)
 	}
-	b, ok := s.State().Bag(events.Code(strings.TrimPrefix(string(at), "bag/")))
-	if !ok {
-		return kinds
-	}
-	for _, k := range jointKinds(s.Plan(), b.Joint, nil) {
+	joint, part := BagOf(s.Job, events.Code(strings.TrimPrefix(string(at), "bag/")))
+	for _, k := range jointKinds(s.Plan(), joint, nil) {
 		if len(kinds) == 0 || hadHere(s, at, k) {
 			kinds = addKind(kinds, k)
 		}
 	}
-	if p, ok := s.Plan().Part(b.Part); ok && len(kinds) == 0 {
+	if p, ok := s.Plan().Part(part); ok && len(kinds) == 0 {
 		kinds = addKind(kinds, events.Kind(s.Plan().Parts[p].ID))
 	}
-	return ordered(s.Plan(), b.Joint, kinds)
+	return ordered(s.Plan(), joint, kinds)
 }
 
 // hadHere reports whether pieces of a kind were ever moved into a place.

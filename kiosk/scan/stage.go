@@ -97,37 +97,13 @@ func dueNow(t *plan.Tightening, g *plan.TightenGroup) []plan.Stage {
 	return now
 }
 
-// stagesDone is how many stages were recorded for what is in a hole now: the
-// last one since a piece went in or was loosened.
+// stagesDone is how many stages were recorded for what is in a hole now.
 func stagesDone(job *engine.Job, ix plan.SeatIndex) int {
-	p := job.State().Plan()
-	joint, hole := p.Joints[p.Seats[ix].Joint].ID, p.Seats[ix].Hole
-	about := func(j events.Joint, holes []events.Hole) bool {
-		return j == joint && (len(holes) == 0 || hasHole(holes, hole))
+	w := job.Where("hole " + string(job.State().Plan().Seats[ix].ID))
+	if w.Hole == nil {
+		return 0
 	}
-	n := 0
-	facts := job.Facts()
-	for i := range facts {
-		switch e := facts[i].Event.(type) {
-		case events.PiecesFitted:
-			if about(e.Joint, e.Holes) {
-				n = 0
-			}
-		case events.PiecesOut:
-			if about(e.Joint, e.Holes) {
-				n = 0
-			}
-		case events.PiecesLoosened:
-			if about(e.Joint, e.Holes) {
-				n = 0
-			}
-		case events.StageRecorded:
-			if about(e.Joint, e.Holes) {
-				n = e.Stage
-			}
-		}
-	}
-	return n
+	return w.Hole.Stages
 }
 
 var stageUnits = map[plan.StageKind]string{plan.StageSnug: "N.m", plan.StageTorque: "N.m", plan.StageAngle: "deg",

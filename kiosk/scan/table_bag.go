@@ -1,9 +1,12 @@
 package scan
 
 import (
+	"strings"
+
 	"countback/events"
 	"countback/labels/code"
 	"countback/projections/engine"
+	"countback/projections/ledger"
 )
 
 var (
@@ -19,7 +22,7 @@ var bagRows = []Sentence{
 		Does: "this is all that is in it now", Try: "bag, COUNT, 1, 8, 4, 5", Build: buildCount},
 	{Subject: "container", Verb: Empty, Event: "counted", Known: events.CountedBlind,
 		Does: "nothing is in it", Try: "bag, EMPTY", Build: buildEmpty},
-	{Subject: "container", Verb: PutIn, Lines: true, Asks: []Ask{askCame}, Source: "this bench", Event: "pieces-moved", Known: events.CountedOpen,
+	{Subject: "container", Verb: PutIn, Nature: AskFor, Lines: true, Asks: []Ask{askCame}, Source: "this bench", Event: "pieces-moved", Known: events.CountedOpen,
 		Does: "adds to what is in it, from the bench", Try: "bag, size M8x1.25x30, 2, PUT IN", Build: buildPutIn},
 	{Subject: "bag", Verb: Open, Event: "bag-opened", Does: "the bag was opened", Try: "bag, OPEN", Build: tell(func(s *Said) events.Event {
 		return events.BagOpened{Bag: s.bag(0)}
@@ -36,7 +39,8 @@ var bagRows = []Sentence{
 			return events.BagSplit{From: s.bag(0), Into: s.bag(1), Lines: s.AllLines()}
 		})},
 	{Subject: "container bag|stock|rack", Verb: Move, Lines: true, Asks: []Ask{askLine}, Source: "the first container", Event: "pieces-moved", Known: events.CountedOpen,
-		Does: "some of the first is in the second", Try: "bag, bag, MOVE, size M8x1.25x45, 2", Build: buildMove},
+		Nature: AskFor,
+		Does:   "some of the first is in the second; old and new of a size are not mixed", Try: "bag, bag, MOVE, size M8x1.25x45, 2", Build: buildMoveIn},
 	{Subject: "container place|bench", Verb: Move, Lines: true, Source: "the container", Event: "pieces-moved",
 		Does: "everything in it, or these sizes, is there now", Try: "bag, place wash, MOVE", Build: buildMove},
 	{Subject: "part+ container", Verb: Move, Source: "where the part lay", Event: "pieces-moved",
@@ -152,13 +156,36 @@ func buildEmpty(s *Said) (engine.Command, error) {
 }
 
 func buildPutIn(s *Said) (engine.Command, error) {
-	from := events.Place("bench/" + string(s.Here))
-	if b, ok := s.State().Bag(s.bag(0)); ok && b.Joint != "" {
-		from += "/" + events.Place(b.Joint)
-	} else if ok && b.Part != "" {
-		from += "/" + events.Place(b.Part)
+	lines := s.AllLines()
+	return engine.PutIn{From: looseWith(s, lines), To: s.Container(0), Lines: lines}, nil
+}
+
+// looseWith is where pieces are loose on this bench: under the joint or part
+// of the bag, or else under the first that has any of them.
+func looseWith(s *Said, lines []events.Line) events.Place {
+	bench := "bench/" + string(s.Here)
+	if joint, part := BagOf(s.Job, s.bag(0)); joint != "" || part != "" {
+		if from := events.Place(bench + "/" + string(joint) + string(part)); len(s.State().At(from)) > 0 {
+			return from
+		}
 	}
-	return engine.Tell{Event: events.PiecesMoved{From: from, To: s.Container(0), Lines: s.AllLines()}}, nil
+	book := s.State().Book()
+	for a := 1; a <= book.Accounts(); a++ {
+		path := string(book.Path(ledger.AccountID(a)))
+		if !strings.HasPrefix(path+"/", bench+"/") {
+			continue
+		}
+		for _, l := range lines {
+			if book.Balance(ledger.AccountID(a), ledger.OfKind(book.Kind(l.Kind))) > 0 {
+				return events.Place(path)
+			}
+		}
+	}
+	return events.Place(bench)
+}
+
+func buildMoveIn(s *Said) (engine.Command, error) {
+	return engine.PutIn{From: s.Container(0), To: s.Container(1), Lines: s.AllLines()}, nil
 }
 
 func buildMove(s *Said) (engine.Command, error) {
@@ -170,11 +197,11 @@ func buildMovePart(s *Said) (engine.Command, error) {
 }
 
 func buildRetire(s *Said) (engine.Command, error) {
-	return engine.Tell{Event: events.BagRetired{Bag: s.bag(0)}}, nil
+	return engine.RetireBag{Bag: s.bag(0)}, nil
 }
 
 func buildMerge(s *Said) (engine.Command, error) {
-	return engine.Tell{Event: events.BagsMerged{From: s.bag(0), Into: s.bag(1)}}, nil
+	return engine.MergeBags{From: s.bag(0), Into: s.bag(1)}, nil
 }
 
 func buildCond(c events.Condition) func(*Said) (engine.Command, error) {

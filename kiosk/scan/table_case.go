@@ -21,11 +21,13 @@ var caseRows = []Sentence{
 	{Subject: "case", Verb: No, Event: "other-end-told", Does: "the other end is not found: it is somewhere, and red", Try: "case 1, NO", Build: buildOtherEnd(false)},
 	{Subject: "case", Verb: HotWork, Nature: AskFor, Asks: []Ask{{Key: "cautions", Kind: AskOK, Items: cautions}}, Event: "hot-work-confirmed",
 		Does: "each caution before heat is read and confirmed by OK", Try: "case 1, HOT WORK, OK, OK, ...", Build: buildHotWork},
-	{Subject: "case", Verb: Tried, Nature: AskFor, Asks: []Ask{
+	{Subject: "case", Verb: CanI, Asks: []Ask{{Key: "method", Kind: AskWord, Prompt: "Which method? (OK: what would come next)", Words: Methods, Skip: true}}, Nature: Query,
+		Does: "may this be tried now; without a method, what to try next", Try: "case 1, CAN I?, WELD A NUT"},
+	{Subject: "case", Verb: Tried, Asks: []Ask{
 		{Key: "method", Kind: AskWord, Prompt: "Which method?", Words: Methods},
 		{Key: "result", Kind: AskWord, Prompt: "MOVED or TOOL BROKE, or straight the minutes", Words: []Word{Moved, NotMoved, ToolBroke}, Skip: true},
 		{Key: "minutes", Kind: AskNumber, Prompt: "How many minutes?"}},
-		Event: "extraction-tried", Does: "one try to get it out, and how long it took", Try: "case 1, TRIED, LEFT-HAND DRILL, 25", Build: buildTried},
+		Event: "extraction-tried", Does: "one try was made to get it out, and how long it took", Try: "case 1, TRIED, LEFT-HAND DRILL, 25", Build: buildTried},
 	{Subject: "case", Verb: Extracted, Lines: true, Asks: []Ask{
 		{Key: "hole", Kind: AskWord, Prompt: "What is the hole now?", Words: []Word{Original, Chased, Insert, Bushing, Oversize}},
 		{Key: "depth", Kind: AskReal, Prompt: "Usable thread in millimetres from the face? (OK: not measured)", Skip: true},
@@ -60,11 +62,11 @@ func buildTried(s *Said) (engine.Command, error) {
 }
 
 func buildExtracted(s *Said) (engine.Command, error) {
-	e := events.StudExtracted{Case: events.Code(s.At(0, Case).ID), Hole: holeStates[s.Reply("hole").Word], DepthMm: max(0, s.Reply("depth").Real)}
+	e := engine.ExtractStud{Case: events.Code(s.At(0, Case).ID), Hole: holeStates[s.Reply("hole").Word], DepthMm: max(0, s.Reply("depth").Real)}
 	if k := s.Reply("takes").Noun.ID; k != "" {
 		e.Takes = events.Kind(k)
 	} else if len(s.Sizes) == 1 {
 		e.Takes = s.Sizes[0]
 	}
-	return engine.Tell{Event: e}, nil
+	return e, nil
 }

@@ -82,6 +82,9 @@ func buildOut(s *Said) (engine.Command, error) {
 	for _, k := range s.Reply("sizes").Left {
 		c.Left = append(c.Left, holesOf(s.Plan(), c.Joint, k)...)
 	}
+	if s.Answered("sizes") && len(c.Lines) == 0 {
+		return nil, &engine.Refusal{Code: engine.Malformed, Fact: "all of it was left in", Next: "say it when something is out"}
+	}
 	c.All = len(c.Holes) == 0 && !s.Answered("line") && (s.Answered("sizes") || s.Verb == AllOut)
 	return c, nil
 }
@@ -130,6 +133,24 @@ func oneSize(s *Said) events.Kind {
 	}
 	if in := kindsAt(s, s.Container(0)); len(in) == 1 {
 		return in[0]
+	}
+	return ""
+}
+
+// InHand is what a question about one hole is about: the size that was
+// scanned, or what the bag holds for the hole, or the only kind in the bag.
+func (s *Said) InHand() events.Kind {
+	if k := oneSize(s); k != "" {
+		return k
+	}
+	if s.Container(0) == "" {
+		return ""
+	}
+	in := kindsAt(s, s.Container(0))
+	for _, k := range jointKinds(s.Plan(), s.Joint(), s.Holes()) {
+		if hasKind(in, k) {
+			return k
+		}
 	}
 	return ""
 }

@@ -2,7 +2,7 @@ package scan
 
 var queryRows = []Sentence{
 	{Subject: "joint hole", Verb: ThisOne, Lines: true, Nature: Query, Does: "does what is in my hand belong in this hole; a size before it says what it is", Try: "bag, joint front-cover, hole 18, THIS ONE?"},
-	{Subject: "container joint hole", Verb: ThisOne, Lines: true, Nature: Query, Does: "the same, out of a bag", Try: "bag, joint front-cover, hole 18, THIS ONE?"},
+	{Subject: "container joint hole", Verb: ThisOne, Lines: true, Asks: []Ask{{Key: "which", Kind: AskNoun, Types: []Type{Size}, Prompt: "Which size is it?", When: manyOdd}}, Nature: Query, Does: "the same, out of a bag", Try: "bag, joint front-cover, hole 18, THIS ONE?"},
 	{Subject: "step", Verb: CanI, Nature: Query, Does: "can it start, and what clears what stands in its way", Try: "step cover-on, CAN I?"},
 	{Subject: "", Verb: TurnOver, Nature: Query, Does: "may the engine be turned by hand", Try: "TURN OVER?"},
 	{Subject: "", Verb: Crank, Nature: Query, Does: "may it be cranked", Try: "CRANK?"},

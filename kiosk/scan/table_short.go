@@ -25,11 +25,8 @@ var shortRows = []Sentence{
 		Does: "given up, after every place was looked into, by two persons", Try: "short 1, WRITE OFF, badge Ole, text every cavity is clear", Build: end(events.WrittenOff)},
 	{Subject: "short", Verb: DoNotKnow, Nature: Query, Does: "it stays open and red", Try: "DO NOT KNOW"},
 	{Subject: "short", Verb: Broken, Source: "the short", Event: "short-ended", Does: "it is still in its hole, broken; then the hole is asked for", Try: "BROKEN", Build: end(events.StillIn)},
-	{Subject: "short", Verb: Settle, Nature: AskFor, Asks: []Ask{
-		{Key: "falls", Kind: AskWord, Prompts: disputeText, Words: []Word{First, Second}},
-		{Key: "sizes", Kind: AskSizes, Prompts: func(s *Said) string { return "Count it again: how many are there now?" }, Sizes: disputeSizes},
-		askReason}, Event: "disagreement-settled", Known: events.CountedBlind,
-		Does: "which of two facts falls, with a new count of the place", Try: "short 1, SETTLE, SECOND, 0, text counted the wrong bag", Build: buildSettle},
+	{Subject: "short", Verb: Settle, Nature: AskFor, Asks: settleAsks(), Event: "disagreement-settled", Known: events.CountedBlind,
+		Does: "which of two facts falls, with a new count of each place", Try: "short 1, SETTLE, SECOND, 0, text counted the wrong bag", Build: buildSettle},
 }
 
 func end(how events.Ending) func(*Said) (engine.Command, error) {
@@ -46,7 +43,7 @@ func end(how events.Ending) func(*Said) (engine.Command, error) {
 		case events.Borrowed:
 			e.Job = events.Job(s.At(0, JobNoun).ID)
 		case events.WrittenOff:
-			e.Second, e.Why = events.Badge(s.Reply("second").Noun.ID), s.Why("why")
+			return engine.WriteOff{Short: e.Short, Qty: e.Qty, Operator: s.Who, Second: events.Badge(s.Reply("second").Noun.ID), Why: s.Why("why")}, nil
 		}
 		return engine.Tell{Event: e}, nil
 	}

@@ -15,7 +15,7 @@ var slipRows = []Sentence{
 }
 
 func buildSend(s *Said) (engine.Command, error) {
-	return engine.Tell{Event: events.SentOut{Slip: events.Code(s.At(0, Slip).ID), Parts: s.Parts(), Shop: s.At(0, Supplier).ID, Scope: s.Reply("scope").Text, Stays: s.Lines}}, nil
+	return engine.SendOut{Slip: events.Code(s.At(0, Slip).ID), Parts: s.Parts(), Shop: s.At(0, Supplier).ID, Scope: s.Reply("scope").Text, Stays: s.Lines}, nil
 }
 
 func buildBack(s *Said) (engine.Command, error) {
@@ -23,12 +23,5 @@ func buildBack(s *Said) (engine.Command, error) {
 }
 
 func buildExchanged(s *Said) (engine.Command, error) {
-	n := 1
-	for i := range s.Job.Facts() {
-		if e, ok := s.Job.Facts()[i].Event.(events.Exchanged); ok && e.Part == s.Part() {
-			n++
-		}
-	}
-	host := func(n int) events.Host { return events.Host(string(s.Part()) + " " + itoa(n)) }
-	return engine.Tell{Event: events.Exchanged{Part: s.Part(), Old: host(n), New: host(n + 1), Why: s.Why("why")}}, nil
+	return engine.Exchange{Part: s.Part(), Why: s.Why("why")}, nil
 }
