@@ -13,12 +13,7 @@ func (s *Stream) Append(ctx context.Context, d journal.Draft, e journal.Expect) 
 	if err := errors.Join(d.Check(), e.Check()); err != nil {
 		return journal.Receipt{}, err
 	}
-	ctx, cancel, err := s.alive(ctx)
-	if err != nil {
-		return journal.Receipt{}, err
-	}
-	defer cancel()
-	p, err := s.pens.take(ctx, d.Terminal)
+	p, err := s.take(ctx, d.Terminal)
 	if err != nil {
 		return journal.Receipt{}, err
 	}
@@ -45,7 +40,7 @@ func (s *Stream) append(ctx context.Context, p *pen, d journal.Draft, e journal.
 		return r, err
 	}
 	if s.room != nil {
-		if err := s.room.check(len(d.Data)); err != nil {
+		if err := s.room.take(len(d.Data)); err != nil {
 			return journal.Receipt{}, fmt.Errorf("event %s not stored: %w", d.ID(), err)
 		}
 	}

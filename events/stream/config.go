@@ -118,6 +118,11 @@ func (c Config) full() (Config, error) {
 	if c.MaxStoreBytes < 0 {
 		return c, fmt.Errorf("store %s: at most %d bytes to store", c.Dir, c.MaxStoreBytes)
 	}
+	if c.Terminal != "" {
+		if err := journal.CheckName("terminal", string(c.Terminal)); err != nil {
+			return c, fmt.Errorf("store %s: %w", c.Dir, err)
+		}
+	}
 	for t, password := range c.Terminals {
 		if err := journal.CheckName("terminal", string(t)); err != nil {
 			return c, fmt.Errorf("store %s: %w", c.Dir, err)

@@ -54,6 +54,7 @@ func TestServerLimit(t *testing.T) {
 func TestReserve(t *testing.T) {
 	s := opened(t, testConfig(t))
 	acked := fill(t, s, "b1", 3, 100)
+	s.room.left = 0 // there was plenty, so it would not be asked for a second
 	s.room.keep, s.room.free = 64<<20, func() (int64, error) { return 64<<20 + 1000, nil }
 	d := journal.Draft{Terminal: "b1", N: 4, Job: "J1", Data: []byte("{}")}
 	_, err := s.Append(t.Context(), d, journal.Recorded(3))
@@ -107,7 +108,7 @@ func TestFullDisk(t *testing.T) {
 	t.Cleanup(func() { s.Close() })
 	_, _, err = fillUp(t, s, 100_000)
 	require.ErrorContains(t, err, "0 MiB are free on the disk of")
-	s.room.free = func() (int64, error) { return 1 << 40, nil } // as if another program took the rest just now
+	s.room.left, s.room.free = 0, func() (int64, error) { return 1 << 40, nil } // as if another program took the rest just now
 	var acked []journal.Draft
 	require.NoError(t, s.Read(t.Context(), 0, journal.Filter{}, func(m journal.Message) error {
 		acked = append(acked, journal.Draft{Terminal: m.Terminal, N: m.N, Job: m.Job, Data: bytes.Clone(m.Data)})

@@ -29,6 +29,7 @@ func TestOpenRefuses(t *testing.T) {
 	}{
 		{"no shop", func(t *testing.T, c *Config) { c.Shop = "" }, "shop: name is empty"},
 		{"shop of two words", func(t *testing.T, c *Config) { c.Shop = "a.b" }, `character '.'`},
+		{"terminal of two words", func(t *testing.T, c *Config) { c.Terminal = "bench 2" }, `character ' '`},
 		{"no folder", func(t *testing.T, c *Config) { c.Dir = "" }, "no folder named"},
 		{"mark in the store", func(t *testing.T, c *Config) { c.HighWaterPath = filepath.Join(c.Dir, "mark") }, "would be lost with it"},
 		{"guard in the store", func(t *testing.T, c *Config) { c.GuardDir = c.Dir }, "would be lost with it"},

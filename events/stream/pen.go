@@ -27,8 +27,27 @@ type pen struct {
 }
 
 // take waits for a terminal's pen.
-func (ps *pens) take(ctx context.Context, t events.Terminal) (*pen, error) {
+func (s *Stream) take(ctx context.Context, t events.Terminal) (*pen, error) {
+	if s.ctx.Err() != nil {
+		return nil, journal.ErrClosed
+	}
+	if err := ctx.Err(); err != nil {
+		return nil, err
+	}
+	p := s.pens.of(t)
+	select {
+	case <-p.turn:
+		return p, nil
+	case <-ctx.Done():
+		return nil, ctx.Err()
+	case <-s.ctx.Done():
+		return nil, journal.ErrClosed
+	}
+}
+
+func (ps *pens) of(t events.Terminal) *pen {
 	ps.mu.Lock()
+	defer ps.mu.Unlock()
 	p := ps.all[t]
 	if p == nil {
 		if ps.all == nil {
@@ -38,13 +57,7 @@ func (ps *pens) take(ctx context.Context, t events.Terminal) (*pen, error) {
 		p.turn <- struct{}{}
 		ps.all[t] = p
 	}
-	ps.mu.Unlock()
-	select {
-	case <-p.turn:
-		return p, nil
-	case <-ctx.Done():
-		return nil, context.Cause(ctx)
-	}
+	return p
 }
 
 func (p *pen) release() { p.turn <- struct{}{} }

@@ -4,6 +4,7 @@ import (
 	"context"
 	"errors"
 	"fmt"
+	"sync"
 	"time"
 
 	"github.com/nats-io/nats.go"
@@ -79,17 +80,15 @@ func (a attempt) publish(ctx context.Context) (*jetstream.PubAck, error) {
 		return nil, err
 	}
 	msg := &nats.Msg{Subject: events.Subject(s.shop, d.Terminal, d.Job), Data: d.Data, Header: header}
-	ctx, cancel := context.WithCancelCause(ctx)
-	defer cancel(nil)
-	late := time.AfterFunc(s.timing.AckWait, func() { cancel(errNoAnswer) })
-	defer late.Stop()
-	if s.srv != nil {
-		watch := s.watch(cancel)
-		defer watch.Stop()
-	}
+	ctx, cancel := context.WithTimeoutCause(ctx, s.timing.AckWait, errNoAnswer)
+	defer cancel()
+	watch := s.watch(cancel)
+	defer watch.end()
 	ack, err := s.js.PublishMsg(ctx, msg, jetstream.WithRetryAttempts(1))
 	if err != nil && ctx.Err() != nil {
-		err = context.Cause(ctx)
+		if err = watch.found(); err == nil {
+			err = context.Cause(ctx)
+		}
 	}
 	return ack, err
 }
@@ -136,19 +135,45 @@ type wrongLast struct{ have journal.Seq }
 func (e *wrongLast) Error() string { return fmt.Sprintf("wrong last message: %d", e.have) }
 
 // watch looks after the embedded server while an answer is waited for, since
-// a server that cannot write gives none: it cancels with the server's
+// a server that cannot write gives none: it gives up with the server's
 // complaint as soon as there is one.
-func (s *Stream) watch(cancel context.CancelCauseFunc) *time.Timer {
-	var t *time.Timer
-	ready := make(chan struct{})
-	t = time.AfterFunc(s.timing.SickAfter, func() {
-		<-ready
-		if err := sick(s.srv); err != nil {
-			cancel(err)
-			return
+type watch struct {
+	mu     sync.Mutex
+	timer  *time.Timer
+	reason error
+}
+
+func (s *Stream) watch(giveUp func()) *watch {
+	w := &watch{}
+	if s.srv == nil {
+		return w
+	}
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	w.timer = time.AfterFunc(s.timing.SickAfter, func() {
+		err := sick(s.srv)
+		w.mu.Lock()
+		defer w.mu.Unlock()
+		if w.reason = err; err != nil {
+			giveUp()
+		} else if w.timer != nil {
+			w.timer.Reset(s.timing.SickAfter)
 		}
-		t.Reset(s.timing.SickAfter)
 	})
-	close(ready)
-	return t
+	return w
+}
+
+func (w *watch) found() error {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	return w.reason
+}
+
+func (w *watch) end() {
+	w.mu.Lock()
+	defer w.mu.Unlock()
+	if w.timer != nil {
+		w.timer.Stop()
+		w.timer = nil
+	}
 }

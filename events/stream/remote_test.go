@@ -128,6 +128,7 @@ func forget(t testing.TB, j journal.Journal, condition string) {
 }
 
 func TestRemoteConforms(t *testing.T) {
+	t.Parallel() // it mostly waits for answers that never come
 	conformance.Run(t, func(t testing.TB) conformance.Store {
 		srv := startServer(t, nil)
 		ln := newLine(t, srv.Addr().String())
@@ -143,11 +144,12 @@ func TestRemoteConforms(t *testing.T) {
 }
 
 func TestClusterConforms(t *testing.T) {
+	t.Parallel()
 	ln := newLine(t, startCluster(t)[0].Addr().String())
 	var shops atomic.Int32
 	timing := quick
 	timing.Duplicate = 2 * time.Second // so that repeats are answered from memory, too
-	timing.AckWait = time.Second
+	timing.AckWait = 600 * time.Millisecond
 	conformance.Run(t, func(t testing.TB) conformance.Store {
 		shop := events.Shop(fmt.Sprint("shop-", shops.Add(1)))
 		return conformance.Store{

@@ -2,6 +2,8 @@ package stream
 
 import (
 	"fmt"
+	"sync"
+	"time"
 
 	"countback/events/journal"
 )
@@ -11,6 +13,30 @@ type room struct {
 	dir  string
 	keep int64
 	free func() (int64, error) // bytes that this user can still write
+
+	mu      sync.Mutex
+	checked time.Time // when the disk was asked last
+	left    int64     // what was free beyond the reserve then, less what was taken since
+}
+
+// Asking the disk before every append costs several microseconds, so while
+// there is plenty it is asked once a second.
+const (
+	plenty   = 256 << 20
+	askAgain = time.Second
+)
+
+// take is check before an append.
+func (r *room) take(size int) error {
+	r.mu.Lock()
+	defer r.mu.Unlock()
+	if r.left -= int64(size) + perMessage; r.left > plenty && time.Since(r.checked) < askAgain {
+		return nil
+	}
+	r.checked = time.Now()
+	var err error
+	r.left, err = r.beyond(size)
+	return err
 }
 
 func newRoom(dir string, keep int64) *room {
@@ -25,12 +51,19 @@ const perMessage = 64 << 10
 // full disk gives no answer at all and takes nothing more until it is
 // started again.
 func (r *room) check(size int) error {
+	_, err := r.beyond(size)
+	return err
+}
+
+// beyond is what is free beyond the reserve.
+func (r *room) beyond(size int) (int64, error) {
 	free, err := r.free()
 	if err != nil {
-		return fmt.Errorf("space on the disk of %s: %w", r.dir, err)
+		return 0, fmt.Errorf("space on the disk of %s: %w", r.dir, err)
 	}
-	if left := free - r.keep; left < int64(size)+perMessage {
-		return fmt.Errorf("%w: %d MiB are free on the disk of %s, and %d MiB are kept in reserve; make room there", journal.ErrFull, free>>20, r.dir, r.keep>>20)
+	left := free - r.keep
+	if left < int64(size)+perMessage {
+		return 0, fmt.Errorf("%w: %d MiB are free on the disk of %s, and %d MiB are kept in reserve; make room there", journal.ErrFull, free>>20, r.dir, r.keep>>20)
 	}
-	return nil
+	return left, nil
 }

@@ -25,12 +25,7 @@ func (s *Stream) Settle(ctx context.Context, d journal.Draft) (journal.Receipt, 
 	if err := d.Check(); err != nil {
 		return journal.Receipt{}, false, err
 	}
-	ctx, cancel, err := s.alive(ctx)
-	if err != nil {
-		return journal.Receipt{}, false, err
-	}
-	defer cancel()
-	p, err := s.pens.take(ctx, d.Terminal)
+	p, err := s.take(ctx, d.Terminal)
 	if err != nil {
 		return journal.Receipt{}, false, err
 	}

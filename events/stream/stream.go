@@ -100,7 +100,7 @@ func open(cfg Config, v *vault.Vault) (*Stream, error) {
 		s.end(false)
 		return nil, err
 	}
-	if err := s.take(v); err != nil {
+	if err := s.adopt(v); err != nil {
 		s.end(false)
 		return nil, err
 	}
@@ -108,9 +108,9 @@ func open(cfg Config, v *vault.Vault) (*Stream, error) {
 	return s, nil
 }
 
-// take checks that the server has what the vault has seen, or makes the
+// adopt checks that the server has what the vault has seen, or makes the
 // stream in a fresh store.
-func (s *Stream) take(v *vault.Vault) error {
+func (s *Stream) adopt(v *vault.Vault) error {
 	ctx, cancel := context.WithTimeout(s.ctx, startWithin)
 	defer cancel()
 	if v.Fresh() {

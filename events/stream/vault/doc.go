@@ -73,11 +73,11 @@
 //	countback mark 1 count N seq SEQ id ID sum CRC state open|closed … CRC
 //
 // sum is the CRC-32C of the event's data, the last one that of the line up to
-// it. It is written after every acknowledgement, without waiting for the
-// disk: after a crash of the program it is exact for this program's own
-// appends and at most a few seconds old for those of other terminals; after a
-// power cut it may be older; it is never ahead of the store. State is closed
-// only after an orderly end.
+// it. It is written after every acknowledgement, which waits neither for that
+// nor for the disk: after a crash of the program it is some microseconds old
+// for this program's own appends and some seconds for those of other
+// terminals; after a power cut it may be older; it is never ahead of the
+// store. State is closed only after an orderly end.
 //
 // # Repair
 //

@@ -27,12 +27,16 @@ const (
 
 // Marker keeps the mark's file.
 type Marker struct {
-	mu    sync.Mutex
 	f     *os.File
-	mark  Mark
-	count uint64
-	err   error // the first one of an advance
+	count uint64 // of the goroutine that writes
 	buf   [slotSize]byte
+	dirty chan struct{}
+	done  chan struct{}
+
+	mu     sync.Mutex
+	mark   Mark
+	err    error // the first one that writing met
+	closed bool
 }
 
 // DamagedMark says that neither slot of a mark can be read.
@@ -128,27 +132,45 @@ func openMarker(path string, m Mark, count uint64) (*Marker, error) {
 	if err != nil {
 		return nil, err
 	}
-	k := &Marker{f: f, mark: m, count: count}
+	k := &Marker{f: f, mark: m, count: count, dirty: make(chan struct{}, 1), done: make(chan struct{})}
 	if err := k.write(m, true); err != nil {
 		return nil, errors.Join(err, f.Close())
 	}
+	go k.follow()
 	return k, nil
 }
 
 // Advance notes an acknowledged message, unless a later one was noted. It
-// writes into the operating system's memory only: the mark is exact after a
-// crash of the program and may lag behind after one of the machine.
+// does not wait: the mark is written by a goroutine of its own, into the
+// operating system's memory, some microseconds later. It returns the first
+// error that writing has met so far.
 func (k *Marker) Advance(seq uint64, id string, data []byte) error {
+	t := TraceOf(id, data)
 	k.mu.Lock()
 	defer k.mu.Unlock()
-	if seq <= k.mark.Seq {
-		return k.err
-	}
-	k.mark = Mark{Seq: seq, Trace: TraceOf(id, data)}
-	if err := k.write(k.mark, false); err != nil && k.err == nil {
-		k.err = err
+	if seq > k.mark.Seq && !k.closed {
+		k.mark = Mark{Seq: seq, Trace: t}
+		select {
+		case k.dirty <- struct{}{}:
+		default: // it is about to be written
+		}
 	}
 	return k.err
+}
+
+// follow writes the mark whenever it has moved.
+func (k *Marker) follow() {
+	defer close(k.done)
+	for range k.dirty {
+		m, _ := k.Current()
+		if err := k.write(m, false); err != nil {
+			k.mu.Lock()
+			if k.err == nil {
+				k.err = err
+			}
+			k.mu.Unlock()
+		}
+	}
 }
 
 func (k *Marker) write(m Mark, sync bool) error {
@@ -163,7 +185,7 @@ func (k *Marker) write(m Mark, sync bool) error {
 	return nil
 }
 
-// Current is the mark as it stands, and the first error that writing it met.
+// Current is the mark as it is to be written, and the first error that writing it met.
 func (k *Marker) Current() (Mark, error) {
 	k.mu.Lock()
 	defer k.mu.Unlock()
@@ -174,7 +196,11 @@ func (k *Marker) Current() (Mark, error) {
 // order.
 func (k *Marker) Close(inOrder bool) error {
 	k.mu.Lock()
-	defer k.mu.Unlock()
-	k.mark.Closed = inOrder
-	return errors.Join(k.write(k.mark, true), k.f.Close())
+	k.closed = true
+	k.mu.Unlock()
+	close(k.dirty)
+	<-k.done
+	m, _ := k.Current()
+	m.Closed = inOrder
+	return errors.Join(k.write(m, true), k.f.Close())
 }

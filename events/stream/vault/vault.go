@@ -131,8 +131,8 @@ func (v *Vault) Found() error {
 	return nil
 }
 
-// Acknowledged notes that a message was acknowledged. It costs a few
-// microseconds and waits for no disk. An error concerns the mark only, and
+// Acknowledged notes that a message was acknowledged, without waiting for
+// anything. An error concerns the mark only, and
 // stays.
 func (v *Vault) Acknowledged(seq uint64, id string, data []byte) error {
 	return v.marker.Advance(seq, id, data)
