@@ -44,11 +44,12 @@ func (r *redList) cases() {
 // pastStop counts the attempts that were made after the stop rule and that no
 // second person let pass.
 func (s *State) pastStop(c *Case) int {
-	n := 0
-	short := *c
+	n, ask := 0, noun("case", c.Code)
+	before := *c
 	for i := range c.Tries {
-		short.Tries = c.Tries[:i]
-		if s.stopped(&short) != "" && !s.overrideBetween(noun("case", c.Code), 0, c.Tries[i].Fact) && !s.overrideAfter(noun("case", c.Code), c.Tries[i].Fact) {
+		before.Tries = c.Tries[:i]
+		f := c.Tries[i].Fact
+		if s.stopped(&before) != "" && !s.overrideBetween(ask, lastTry(&before), f) && !s.overrideAfter(ask, f) {
 			n++
 		}
 	}
