@@ -266,52 +266,49 @@ func (t *turn) wordSaid(tok scan.Token) {
 		t.answer(tok)
 		return
 	}
-	switch list := candidates(nouns, w, len(t.lines) > 0, t.hasN); {
-	case len(list) == 1:
-		t.dropped = "Dropped: " + nounsText(without(nouns, list[0]))
-		t.nouns = list[0]
+	if turned := slices.Clone(nouns); len(nouns) == 2 {
+		slices.Reverse(turned)
+		if scan.Find(turned, w, len(t.lines) > 0, t.hasN) != nil {
+			t.clear()
+			t.no(string(w)+": the first noun is where it comes from. Dropped", "Say it the other way: "+nounsText(turned)+", "+string(w))
+			return
+		}
+	}
+	run, others := lastRun(nouns, w, len(t.lines) > 0, t.hasN)
+	switch {
+	case len(run) > 0 && len(others) > 0:
+		t.which(w, append(others, run[len(run)-1]))
+	case len(run) > 0:
+		t.dropped = "Dropped: " + nounsText(nouns[:len(nouns)-len(run)])
+		t.nouns = run
 		t.begin(scan.Find(t.nouns, w, len(t.lines) > 0, t.hasN))
-	case len(list) > 1:
-		t.which(w, list)
 	default:
 		t.noSentence(w)
 	}
 }
 
-// candidates are the runs of nouns that a verb could be about, the longest
-// ones only.
-func candidates(nouns []scan.Noun, w scan.Word, lines, n bool) [][]scan.Noun {
-	for size := len(nouns) - 1; size > 0; size-- {
-		var list [][]scan.Noun
-		for i := 0; i+size <= len(nouns); i++ {
-			if run := nouns[i : i+size]; scan.Find(run, w, lines, n) != nil {
-				list = append(list, slices.Clip(run))
+// lastRun is what a verb can be about when a noun before it was only looked
+// at: the longest run of the last nouns that makes a sentence with it. others
+// are nouns before the run that the verb could be about as well. What was said
+// behind the subject is never left out.
+func lastRun(nouns []scan.Noun, w scan.Word, lines, n bool) (run, others []scan.Noun) {
+	for i := 1; i < len(nouns); i++ {
+		if scan.Find(nouns[i:], w, lines, n) == nil {
+			continue
+		}
+		for _, o := range nouns[:i] {
+			if scan.Find([]scan.Noun{o}, w, lines, n) != nil {
+				others = append(others, o)
 			}
 		}
-		if len(list) > 0 {
-			return list
-		}
+		return slices.Clip(nouns[i:]), others
 	}
-	return nil
-}
-
-func without(nouns, run []scan.Noun) []scan.Noun {
-	var rest []scan.Noun
-	for _, n := range nouns {
-		if !slices.Contains(run, n) {
-			rest = append(rest, n)
-		}
-	}
-	return rest
+	return nil, nil
 }
 
 // which asks what the verb is about where it could be about several things:
 // never the last one unasked.
-func (t *turn) which(w scan.Word, list [][]scan.Noun) {
-	var choose []scan.Noun
-	for _, run := range list {
-		choose = append(choose, run[len(run)-1])
-	}
+func (t *turn) which(w scan.Word, choose []scan.Noun) {
 	t.clear()
 	t.several(scan.Token{Nouns: choose})
 	t.view.Lines = []string{string(w) + " is about one of them. Then " + string(w) + " again"}

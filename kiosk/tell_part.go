@@ -53,6 +53,19 @@ func (t *Telling) parts(ev events.Event) string {
 			how = "was the deepest part off when the engine came"
 		}
 		return t.part(e.Deepest) + " " + how + ": what comes before it is presumed"
+	case events.MissingOnArrival:
+		if e.Part != "" {
+			return t.part(e.Part) + " was not there when the engine came" + whoseText(e.Whose)
+		}
+		return t.holes(e.Joint, e.Holes) + ": not there when the engine came" + whoseText(e.Whose)
+	case events.DamagedOnArrival:
+		what := t.part(e.Part)
+		if e.Joint != "" && e.Hole != "" {
+			what = t.holes(e.Joint, []events.Hole{e.Hole})
+		} else if e.Joint != "" {
+			what = t.joint(e.Joint)
+		}
+		return what + " came damaged: " + e.What + whoseText(e.Whose)
 	case events.OptionSeen:
 		if e.Fitted {
 			return "This engine has " + lower(t.part(e.Part))
@@ -62,6 +75,13 @@ func (t *Telling) parts(ev events.Event) string {
 		return "This engine has the " + e.Layout + " layout of " + e.Variant
 	}
 	return ""
+}
+
+func whoseText(who string) string {
+	if who == "" {
+		return ""
+	}
+	return ", " + map[string]string{"owner": "the owner's", "seller": "the seller's", "unknown": "not known whose"}[who]
 }
 
 func (t *Telling) positions(id events.Part, list []events.Hole) string {

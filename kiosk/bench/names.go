@@ -128,8 +128,10 @@ func (d *directory) Untagged() []events.Tag {
 	var tags []events.Tag
 	add := func(t scan.Type, id string) {
 		noun := scan.Noun{Type: t, ID: id}.Text()
-		if _, ok := st.CodeOf(noun); ok {
-			return
+		if c, ok := st.CodeOf(noun); ok {
+			if _, stands := st.Tag(c); stands {
+				return
+			}
 		}
 		letter, _ := scan.LetterOf(t)
 		from, ok := next[letter]

@@ -78,6 +78,7 @@ func (t *Terminal) readKept(ctx context.Context) error {
 		return fmt.Errorf("outbox: %w", err)
 	}
 	t.kept = drafts
+	t.knows = t.knows || len(drafts) > 0
 	for _, d := range drafts {
 		r, err := t.decode(d.Data)
 		if err != nil {

@@ -30,6 +30,9 @@ func (t *Terminal) store(ctx context.Context, s kiosk.Store) (kiosk.Msg, error) 
 	if err := t.flush(ctx); err != nil {
 		return nil, err
 	}
+	if !t.knows {
+		return kiosk.Failed{Why: "the shop's journal was not reached since this bench was started, so it does not know which number its next fact has"}, nil
+	}
 	for range tries {
 		job, err := t.open(ctx, s.Job)
 		if err != nil {

@@ -45,6 +45,7 @@ type Terminal struct {
 	kept    []journal.Draft // in the outbox
 	high    int64           // greatest At seen
 	unclear *attempt        // waits for settle
+	knows   bool            // the number of its last fact is known
 
 	dec      events.Decoder
 	sounds   []kiosk.Sound
@@ -105,6 +106,7 @@ func (t *Terminal) catchUp(ctx context.Context) ([]events.Record, error) {
 		}
 		return nil
 	})
+	t.knows = t.knows || err == nil
 	return news, err
 }
 
@@ -195,12 +197,12 @@ func (t *Terminal) Tick(ctx context.Context) error {
 // refresh folds what others told, if the shop's journal can be reached, and
 // sends what is kept here.
 func (t *Terminal) refresh(ctx context.Context) error {
-	if err := t.flush(ctx); err != nil {
-		return err
-	}
 	news, err := t.catchUp(ctx)
 	if err != nil && !errors.Is(err, journal.ErrOffline) {
 		return fmt.Errorf("terminal %s: %w", t.Name, err)
+	}
+	if err := t.flush(ctx); err != nil {
+		return err
 	}
 	for _, j := range t.jobs {
 		j.Clock(t.Clock() + t.Offset)

@@ -13,7 +13,11 @@ func HelpFor(nouns []Noun) []string {
 		if len(nouns) > 0 && len(s.subject) == 0 {
 			continue
 		}
-		list = append(list, s.usage()+": "+s.Does)
+		usage := s.usage()
+		if len(nouns) == 0 && s.Subject != "" {
+			usage = s.Subject + ", " + usage
+		}
+		list = append(list, usage+": "+s.Does)
 	}
 	if len(nouns) == 0 {
 		list = append(list, "Then what is there to scan: "+strings.Join(typeNames(), ", "))

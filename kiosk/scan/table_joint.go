@@ -23,7 +23,7 @@ var jointRows = []Sentence{
 		Does: "all of the joint is out and loose on this bench, counted by size", Try: "joint coils, 4", Build: buildOut},
 	{Subject: "joint container?", Verb: AllOut, Lines: true, Source: "the joint", Event: "pieces-out", Known: events.Claimed,
 		Does: "all of the joint is out, by word; with sizes before it, counted", Try: "joint coils, bag, ALL OUT", Build: buildOut},
-	{Subject: "joint hole+ container?", Verb: Out, Source: "the joint", Event: "pieces-out",
+	{Subject: "joint hole+ container?", Verb: Out, Lines: true, Source: "the joint", Event: "pieces-out",
 		Does: "these holes are empty", Try: "joint oil-pan, hole 3, hole 4, OUT", Build: buildOut},
 	{Subject: "joint container?", Verb: Out, Lines: true, Asks: []Ask{{Key: "line", Kind: AskLine, Prompt: "What is out, and how many?", When: noLines, Sizes: sizesOut}},
 		Source: "the joint", Event: "pieces-out", Known: events.CountedOpen,

@@ -1,0 +1,99 @@
+package panel
+
+import (
+	"strings"
+
+	"countback/events"
+	"countback/projections/engine"
+)
+
+// OfSteps is the step list: what is begun, what can be done now, what waits
+// and for what, and what is done. A step named comes first, with all its
+// reasons.
+func OfSteps(j *engine.Job, about events.Step) Panel {
+	p := Panel{Name: "steps", Title: "Steps"}
+	begun, now := Group{Head: "Begun"}, Group{Head: "Can be done now"}
+	waits, done := Group{Head: "Waits"}, Group{Head: "Done"}
+	for _, s := range j.WhatNow() {
+		name := stepName(s)
+		if s.Step == about {
+			p.with(reasons(s))
+		}
+		switch s.State {
+		case engine.PartDone:
+			begun.add(Begun, name, begunMore(s))
+		case engine.CanStart:
+			now.add(Now, name, eitherOr(j, s))
+		case engine.Blocked:
+			waits.add(Waits, name, waitMore(s))
+		case engine.Done:
+			done.add(Done, name, "")
+		}
+	}
+	p.Stand = plural(len(begun.Rows), "step") + " begun, " + itoa(len(now.Rows)) + " can be done now, " + itoa(len(waits.Rows)) + " wait, " + itoa(len(done.Rows)) + " done"
+	for _, g := range []Group{begun, now, waits, done} {
+		p.with(g)
+	}
+	if len(p.Groups) == 0 {
+		p.Stand = "this job has no plan"
+	}
+	return p
+}
+
+func stepName(s engine.StepNow) string {
+	if s.Name == "" {
+		return string(s.Step)
+	}
+	return s.Name
+}
+
+func leftOf(s engine.StepNow) string {
+	if len(s.Left) == 0 {
+		return ""
+	}
+	return "left: " + strings.Join(s.Left, ", ")
+}
+
+// begunMore says what is left, and what is in the way of it.
+func begunMore(s engine.StepNow) string {
+	text := leftOf(s)
+	if len(s.Blockers) > 0 {
+		text += ". Waits: " + s.Blockers[0].String()
+	}
+	return text
+}
+
+func waitMore(s engine.StepNow) string {
+	if len(s.Blockers) == 0 {
+		return ""
+	}
+	text := s.Blockers[0].String()
+	if n := len(s.Blockers) - 1; n > 0 {
+		text += " (and " + itoa(n) + " more)"
+	}
+	return text
+}
+
+func eitherOr(j *engine.Job, s engine.StepNow) string {
+	if len(s.EitherOr) == 0 {
+		return ""
+	}
+	n := names{j.State()}
+	list := make([]string, len(s.EitherOr))
+	for i, o := range s.EitherOr {
+		list[i] = n.step(o)
+	}
+	return "either this or " + strings.Join(list, " or ")
+}
+
+// reasons lists all that is in the way of one step.
+func reasons(s engine.StepNow) Group {
+	g := Group{Head: stepName(s) + ": " + s.State.String()}
+	for _, b := range s.Blockers {
+		g.add(Waits, b.Text, b.Clear)
+	}
+	for _, l := range s.Left {
+		g.add(Begun, "left: "+l, "")
+	}
+	return g
+}
