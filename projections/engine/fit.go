@@ -194,7 +194,7 @@ func (s *State) keptWith(a, fitted ledger.AccountID) bool {
 		b, ok := s.bags[events.Code(code)]
 		return ok && name != "" && (string(b.Joint) == name || string(b.Part) == name)
 	case "bench":
-		return which != "" && about == name
+		return which != "" && name != "" && (about == name || about == noun("part", name))
 	case "rack":
 		r, ok := s.racks[events.Place("rack/"+code)]
 		return ok && name != "" && (string(r.Joint) == name || string(r.Part) == name)

@@ -38,11 +38,14 @@ func (s *State) gate(ix plan.StepIndex) Gate {
 		return g
 	}
 	g.Asks = s.lay.plan.Gates[step.Gate].Asks
+	whole := true
 	for _, seat := range step.Fastens {
-		if st := &s.seats[seat]; st.changed != 0 && st.in != 0 {
+		st := &s.seats[seat]
+		if st.changed != 0 && st.in != 0 {
 			g.Owed = true
 			g.Since = max(g.Since, st.changed)
 		}
+		whole = whole && (st.in == s.lay.seats[seat].full || s.now.Seat(seat) == plan.SeatAbsent)
 	}
 	for _, p := range step.Fits {
 		if on := s.now.Part(p); s.parts[p].changed != 0 && (on == plan.PartOn || on == plan.PartPartly) {
@@ -52,7 +55,7 @@ func (s *State) gate(ix plan.StepIndex) Gate {
 	}
 	for i := len(s.checks) - 1; i >= 0 && s.checks[i].Fact > g.Since; i-- {
 		if c := &s.checks[i]; c.Step == step.ID {
-			g.Check, g.Passed = c, c.Agreed
+			g.Check, g.Passed = c, c.Agreed && whole
 			break
 		}
 	}
@@ -74,8 +77,11 @@ func (s *State) overrideAfter(ask string, since ledger.Fact) bool {
 
 func (g *Gate) words(s *State) string {
 	name := s.nounWords(noun("step", g.Step))
-	if g.Check != nil {
+	if g.Check != nil && !g.Check.Agreed {
 		return name + ": the second count of " + string(g.Check.Second) + " on " + s.clock(g.Check.Fact) + " differs"
+	}
+	if g.Check != nil {
+		return name + ": checked by " + string(g.Check.Second) + " on " + s.clock(g.Check.Fact) + ", and not all in"
 	}
 	return name + ": not checked by a second person since " + s.clock(g.Since)
 }

@@ -106,17 +106,27 @@ func (s *State) allot() *hardware {
 	return h
 }
 
-// keptFor says of each account for which joint or part its pieces are kept.
+// aboutOf is what pieces are kept for: a joint by its id, or "part" and the id,
+// since a joint and a part may have one name.
+func aboutOf(j events.Joint, p events.Part) string {
+	switch {
+	case j != "":
+		return string(j)
+	case p != "":
+		return noun("part", p)
+	}
+	return ""
+}
+
+// keptFor says of each account for which joint or part its pieces are kept, as
+// aboutOf writes it.
 func (s *State) keptFor() []string {
 	about := make([]string, s.book.Accounts()+1)
-	for k, a := range s.benchJ {
-		about[a] = k.name
+	for i := range s.benches {
+		about[s.benches[i].account] = s.benches[i].about
 	}
 	for _, b := range s.bags {
-		about[b.account] = string(b.Joint)
-		if b.Joint == "" {
-			about[b.account] = string(b.Part)
-		}
+		about[b.account] = aboutOf(b.Joint, b.Part)
 	}
 	if len(s.racks) == 0 {
 		return about
@@ -125,10 +135,7 @@ func (s *State) keptFor() []string {
 		if id := ledger.AccountID(a); s.book.Class(id) == ledger.Rack {
 			rack, _ := rackOf(s.book.Path(id))
 			if r, ok := s.racks[rack]; ok {
-				about[a] = string(r.Joint)
-				if r.Joint == "" {
-					about[a] = string(r.Part)
-				}
+				about[a] = aboutOf(r.Joint, r.Part)
 			}
 		}
 	}

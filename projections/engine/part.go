@@ -20,7 +20,7 @@ func (s *State) partRemoved(e *events.PartRemoved) {
 	}
 	s.presumeBefore(p)
 	to := s.placeOfPart(e.To, p)
-	if s.now.Part(p) == plan.PartOff && len(e.Positions) == 0 {
+	if s.now.Part(p) == plan.PartOff {
 		s.partAgain(p, e, to)
 		return
 	}
@@ -39,21 +39,37 @@ func (s *State) placeOfPart(path events.Place, p plan.PartIndex) ledger.AccountI
 }
 
 // partAgain is a removal of what was off already, by presumption: now its
-// place and number are told.
+// place and number are told, of all of it or of some positions.
 func (s *State) partAgain(p plan.PartIndex, e *events.PartRemoved, to ledger.AccountID) {
 	from := s.parts[p].at
 	if from == 0 || from == to {
 		return
 	}
 	k := s.kinds[s.lay.parts[p].kind]
-	n := s.book.Balance(from, ledger.OfKind(k))
+	have := s.book.Balance(from, ledger.OfKind(k))
+	n, positions := have, s.lay.plan.Parts[p].Positions
+	if len(e.Positions) > 0 {
+		positions = s.positions(p, e.Positions)
+		n = min(have, s.piecesAt(p, e.Positions))
+	}
 	if e.Counted > 0 || e.NoneCame {
-		s.book.Count(s.fact, s.known(), from, ledger.OfKind(k), int32(e.Counted))
+		s.book.Count(s.fact, s.known(), from, ledger.OfKind(k), have-n+int32(e.Counted))
 		n = int32(e.Counted)
 	}
-	s.toPlace(p, s.lay.plan.Parts[p].Positions, n, from, e.To, to)
+	s.toPlace(p, positions, n, from, e.To, to)
 	s.parts[p].at = to
 	s.clearUncounted("", e.Part)
+}
+
+// positions are those of a part that have one of the names.
+func (s *State) positions(p plan.PartIndex, names []events.Hole) []plan.Position {
+	var some []plan.Position
+	for _, pos := range s.lay.plan.Parts[p].Positions {
+		if contains(names, pos.Name) {
+			some = append(some, pos)
+		}
+	}
+	return some
 }
 
 // countFitted compares the pieces of a part that came off with the book.
@@ -96,13 +112,7 @@ func (s *State) takeOff(p plan.PartIndex, positions []events.Hole, path events.P
 		s.setPart(p, plan.PartOff)
 		return
 	}
-	var some []plan.Position
-	for _, pos := range pt.Positions {
-		if contains(positions, pos.Name) {
-			some = append(some, pos)
-		}
-	}
-	s.toPlace(p, some, s.piecesAt(p, positions), g, path, to)
+	s.toPlace(p, s.positions(p, positions), s.piecesAt(p, positions), g, path, to)
 	s.parts[p].at = to
 	state := plan.PartPartly
 	if s.book.Balance(g, ledger.OfKind(k)) == 0 {

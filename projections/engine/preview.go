@@ -1,9 +1,10 @@
 package engine
 
 import (
+	"slices"
+
 	"countback/events"
 	"countback/projections/ledger"
-	"countback/projections/plan"
 )
 
 // Effects are what a correction would change.
@@ -21,7 +22,9 @@ type Effects struct {
 // envelope that it would be recorded in; nil: one behind all facts, from
 // nobody. Labels that were printed are not known here.
 func (j *Job) Preview(c events.Corrected, by *events.Record) Effects {
-	after := j.with(c, by)
+	r := j.envelope(c, by)
+	after := &Job{limits: j.limits, limited: j.limited, clock: j.clock}
+	after.Load(append(append(make([]events.Record, 0, len(j.facts)+1), j.facts...), r))
 	s, t := j.State(), after.State()
 	var e Effects
 	was, is := j.Differences(), after.Differences()
@@ -35,7 +38,7 @@ func (j *Job) Preview(c events.Corrected, by *events.Record) Effects {
 		}
 	}
 	for _, sl := range s.slips {
-		if at >= 0 && sl.Since >= ledger.Fact(at+1) && s.slipChanges(t, sl) {
+		if at >= 0 && sl.Since > ledger.Fact(at+1) && !slices.Equal(j.linesThen(sl, nil), j.linesThen(sl, &r)) {
 			e.Acted = append(e.Acted, "slip "+string(sl.Code)+" went out "+s.clock(sl.Since)+to(sl.Shop)+" with the lines of that day")
 		}
 	}
@@ -43,18 +46,15 @@ func (j *Job) Preview(c events.Corrected, by *events.Record) Effects {
 	return e
 }
 
-// with folds a copy of the job with a correction added.
-func (j *Job) with(c events.Corrected, by *events.Record) *Job {
+// envelope is a correction as a record behind all facts, or in the envelope
+// given.
+func (j *Job) envelope(c events.Corrected, by *events.Record) events.Record {
 	r := events.Record{Terminal: "preview", N: 1, At: j.LatestAt() + 1, Seen: j.Seen()}
 	if by != nil {
 		r = *by
 	}
 	r.Event = c
-	copied := &Job{limits: j.limits, limited: j.limited, clock: j.clock}
-	facts := make([]events.Record, 0, len(j.facts)+1)
-	facts = append(append(facts, j.facts...), r)
-	copied.Load(facts)
-	return copied
+	return r
 }
 
 // lacking lists the differences of a that b does not have.
@@ -86,30 +86,21 @@ func lostGates(s, t *State) []events.Step {
 	return lost
 }
 
-// slipChanges says whether a slip would have gone out with other lines.
-func (s *State) slipChanges(t *State, sl *Slip) bool {
-	a, b := s.book.Of(sl.Since), t.book.Of(sl.Since)
-	if len(a) != len(b) {
-		return true
-	}
-	for i := range a {
-		if a[i].Qty != b[i].Qty || s.book.ItemName(a[i].Item) != t.book.ItemName(b[i].Item) || s.book.Path(a[i].From) != t.book.Path(b[i].From) {
-			return true
+// linesThen is what was on the parts of a slip when it went out, by the facts up
+// to then, the corrections made since, and one more.
+func (j *Job) linesThen(sl *Slip, more *events.Record) []events.Line {
+	facts := append([]events.Record(nil), j.facts[:sl.Since]...)
+	for i := int(sl.Since); i < len(j.facts); i++ {
+		if _, ok := j.facts[i].Event.(events.Corrected); ok {
+			facts = append(facts, j.facts[i])
 		}
 	}
-	return !sameLines(s.Contents(sl.Parts...), t.Contents(sl.Parts...))
-}
-
-func sameLines(a, b []events.Line) bool {
-	if len(a) != len(b) {
-		return false
+	if more != nil {
+		facts = append(facts, *more)
 	}
-	for i := range a {
-		if a[i] != b[i] {
-			return false
-		}
-	}
-	return true
+	then := &Job{}
+	then.Load(facts)
+	return then.State().Contents(sl.Parts...)
 }
 
 func newNotes(s, t *State) []string {
@@ -124,9 +115,4 @@ func newNotes(s, t *State) []string {
 		}
 	}
 	return list
-}
-
-// seatsOf lists the holes that a step fills, the trial ones among them.
-func seatsOf(step *plan.Step) []plan.SeatIndex {
-	return append(append([]plan.SeatIndex(nil), step.Fastens...), step.Trial...)
 }

@@ -276,7 +276,8 @@ func (s *State) complete(about string) bool {
 		}
 		return any
 	}
-	p, ok := s.lay.plan.Part(events.Part(about))
+	_, id := cutNoun(about)
+	p, ok := s.lay.plan.Part(events.Part(id))
 	return ok && s.now.Part(p) == plan.PartOn
 }
 

@@ -41,7 +41,7 @@ func (s *State) released(ix plan.StepIndex) bool {
 func (h *hardware) keptAs(wt *want) string {
 	p := h.s.lay.plan
 	if wt.part != plan.None {
-		return string(p.Parts[wt.part].ID)
+		return noun("part", p.Parts[wt.part].ID)
 	}
 	st := &p.Seats[wt.seats[0]]
 	own := string(p.Joints[st.Joint].ID)

@@ -64,6 +64,9 @@ func (s *State) placeWords(p events.Place) string {
 		if about == "" {
 			return "bench " + bench
 		}
+		if typ, id := cutNoun(about); typ == "part" {
+			return "bench " + bench + ", loose of " + s.partWords(id)
+		}
 		return "bench " + bench + ", loose of " + s.jointWords(about)
 	case "rack":
 		code, pos, ok := strings.Cut(rest, "/")
