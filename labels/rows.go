@@ -52,6 +52,9 @@ func (d dots) lay(r row, width, cap int, oneLine bool) laid {
 		lines, fit := d.Fonts.FitLines(r.right, style, width-2*indent, 2, d.least)
 		l = d.stack(l, lines, fit, 2*indent)
 	}
+	if r.shape != page.NoShape {
+		l.height = max(l.height, style.Height()) // though not a letter fits beside it
+	}
 	return l
 }
 

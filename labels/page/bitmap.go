@@ -115,3 +115,23 @@ func (g region) Row(y int, row []byte) {
 		}
 	}
 }
+
+// Grey shows a part of any picture to a decoder, in shades of grey.
+func Grey(m image.Image, r image.Rectangle) symbol.Picture {
+	return grey{m, r.Intersect(m.Bounds())}
+}
+
+type grey struct {
+	m image.Image
+	r image.Rectangle
+}
+
+// Size is the part's width and height.
+func (g grey) Size() (width, height int) { return g.r.Dx(), g.r.Dy() }
+
+// Row is one row of the part.
+func (g grey) Row(y int, row []byte) {
+	for x := range row {
+		row[x] = color.GrayModel.Convert(g.m.At(g.r.Min.X+x, g.r.Min.Y+y)).(color.Gray).Y
+	}
+}

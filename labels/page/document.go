@@ -120,17 +120,42 @@ func (p *Page) Symbols() []Placed {
 func (p *Page) symbols() []drawn {
 	var list []drawn
 	for _, t := range p.things {
-		by := image.Point{}
-		for {
-			m, ok := t.(moved)
-			if !ok {
-				break
-			}
-			t, by = m.thing, by.Add(m.by)
-		}
+		t, by := unmoved(t)
 		if c, ok := t.(drawn); ok {
 			c.x, c.y = c.x+by.X, c.y+by.Y
 			list = append(list, c)
+		}
+	}
+	return list
+}
+
+// unmoved is what was pasted, and by how much it was moved.
+func unmoved(t thing) (thing, image.Point) {
+	by := image.Point{}
+	for {
+		m, ok := t.(moved)
+		if !ok {
+			return t, by
+		}
+		t, by = m.thing, by.Add(m.by)
+	}
+}
+
+// Written is a line of text where it stands on a page.
+type Written struct {
+	Text  string
+	Style Style
+	Zone  image.Rectangle // with room for accents and tails
+}
+
+// Texts lists the lines of text of the page in the order in which they were
+// written.
+func (p *Page) Texts() []Written {
+	var list []Written
+	for _, t := range p.things {
+		bare, _ := unmoved(t)
+		if l, ok := bare.(line); ok {
+			list = append(list, Written{l.text, l.style, t.bounds()})
 		}
 	}
 	return list

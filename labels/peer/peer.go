@@ -14,6 +14,7 @@ import (
 	"os"
 	"os/exec"
 	"path/filepath"
+	"strconv"
 	"strings"
 	"testing"
 )
@@ -63,13 +64,13 @@ func Bars(t testing.TB, file string) (texts []string, ok bool) {
 }
 
 // Cells lists the texts of at most so many Data Matrix symbols that dmtxread
-// finds in a picture.
-func Cells(t testing.TB, file string, most string) (texts []string, ok bool) {
+// finds in a picture, looking at every shrink-th dot.
+func Cells(t testing.TB, file string, most, shrink int) (texts []string, ok bool) {
 	t.Helper()
 	if !Has(t, "dmtxread") {
 		return nil, false
 	}
-	return run(t, "dmtxread", "-n", "-N"+most, "-m4000", file), true
+	return run(t, "dmtxread", "-n", "-N"+strconv.Itoa(most), "-S"+strconv.Itoa(shrink), "-m4000", file), true
 }
 
 // ZXing lists the texts of the symbols of a format, Code128 or DataMatrix, that

@@ -8,10 +8,10 @@ import (
 	"github.com/makiuchi-d/gozxing/oned"
 )
 
-// Picture is what a decoder looks at: dots that are black or white.
+// Picture is what a decoder looks at.
 type Picture interface {
 	Size() (width, height int)
-	// Row fills the row y with 0 for black and 255 for white; row is as long
+	// Row fills the row y with greys from 0, black, to 255, white; row is as long
 	// as the picture is wide.
 	Row(y int, row []byte)
 }
