@@ -14,7 +14,7 @@ func (s *Screen) about(n scan.Noun) []string {
 		return []string{capital(n.Text())}
 	}
 	st := s.job.State()
-	nm := names{st.Plan()}
+	nm := namesOf(st)
 	switch n.Type {
 	case scan.Joint:
 		return []string{nm.joint(events.Joint(n.ID)) + s.jointStand(events.Joint(n.ID))}
@@ -97,7 +97,7 @@ func (s *Screen) partStand(id events.Part) string {
 	text := map[plan.PartState]string{plan.PartOff: ": off", plan.PartPartly: ": partly on", plan.PartOn: ": on",
 		plan.PartAway: ": away", plan.PartAbsent: ": this engine has none"}[st.Now().Part(p)]
 	if at := st.PartAt(id); at != "" && st.Now().Part(p) != plan.PartOn {
-		text += ", " + names{st.Plan()}.place(at)
+		text += ", " + namesOf(st).place(at)
 	}
 	return text
 }
@@ -110,7 +110,7 @@ func (s *Screen) bagAbout(n scan.Noun) string {
 		text := "A new bag, " + n.ID
 		for _, o := range s.nouns[:max(0, len(s.nouns)-1)] {
 			if o.Type == scan.Joint {
-				text += ", for " + lower(names{st.Plan()}.joint(events.Joint(o.ID)))
+				text += ", for " + lower(namesOf(st).joint(events.Joint(o.ID)))
 			}
 		}
 		return text
@@ -120,9 +120,9 @@ func (s *Screen) bagAbout(n scan.Noun) string {
 	joint, part := scan.BagOf(s.job, b.Code)
 	switch {
 	case joint != "":
-		return "Bag " + n.ID + " of " + lower(names{st.Plan()}.joint(joint)) + s.bagSeen(b)
+		return "Bag " + n.ID + " of " + lower(namesOf(st).joint(joint)) + s.bagSeen(b)
 	case part != "":
-		return "Bag " + n.ID + " of " + lower(names{st.Plan()}.part(part)) + s.bagSeen(b)
+		return "Bag " + n.ID + " of " + lower(namesOf(st).part(part)) + s.bagSeen(b)
 	}
 	return "Bag " + n.ID + s.bagSeen(b)
 }
@@ -153,7 +153,7 @@ func (s *Screen) holeAbout(n scan.Noun) []string {
 	if joint == "" || len(holes) == 0 {
 		return []string{capital(n.Text())}
 	}
-	text := names{st.Plan()}.joint(joint) + ", hole " + string(holes[len(holes)-1])
+	text := namesOf(st).joint(joint) + ", hole " + string(holes[len(holes)-1])
 	ix, ok := st.Plan().Hole(joint, holes[len(holes)-1])
 	if !ok {
 		return []string{text + ": the plan has no such hole"}

@@ -10,7 +10,7 @@ import (
 
 // changes says what a correction would change, before it is confirmed.
 func (t *turn) changes(c events.Corrected) []string {
-	nm := names{t.job.State().Plan()}
+	nm := namesOf(t.job.State())
 	e := t.job.Preview(c, nil)
 	var lines []string
 	for _, d := range e.Opened {

@@ -47,7 +47,7 @@ func (t *turn) doNotKnow(said *scan.Said, q *question) {
 	st := t.job.State()
 	n := said.At(0, scan.Short)
 	en := st.Book().Entry(st.Short(n.Short))
-	t.show(Short, "Short "+itoa(int(en.No))+" open: "+itoa(int(en.Open))+" "+names{st.Plan()}.kind(st.Book().ItemName(en.Item).Kind))
+	t.show(Short, "Short "+itoa(int(en.No))+" open: "+itoa(int(en.Open))+" "+namesOf(st).kind(st.Book().ItemName(en.Item).Kind))
 	t.view.Ask = "Found later: scan short " + itoa(int(en.No)) + ", a bag, FOUND"
 	if q != nil && q.then != nil {
 		t.asks(q.then)
@@ -63,7 +63,7 @@ func (t *turn) doNotKnow(said *scan.Said, q *question) {
 func (t *turn) blocked(yes string, why []engine.Blocker, step scan.Noun) {
 	if len(why) == 0 {
 		if step.Type == scan.Step {
-			yes = capital(names{t.job.State().Plan()}.step(events.Step(step.ID))) + " " + yes
+			yes = capital(namesOf(t.job.State()).step(events.Step(step.ID))) + " " + yes
 		}
 		t.show(Good, "Yes: "+lower(yes))
 		t.view.Ask = "Next: scan a noun"
@@ -112,7 +112,7 @@ func (t *turn) whatNow() {
 
 // missing lists what is missing before each step on.
 func (t *turn) missing() {
-	nm := names{t.job.State().Plan()}
+	nm := namesOf(t.job.State())
 	n := 0
 	var list []string
 	for _, m := range t.job.Missing() {

@@ -56,7 +56,7 @@ func (s *Screen) redLines(n int) []string {
 		list = append(list, "Short "+itoa(d.No)+" open: "+d.Text)
 	}
 	for _, u := range s.job.State().Uncounted() {
-		list = append(list, "Never counted: "+names{s.job.State().Plan()}.about(u))
+		list = append(list, "Never counted: "+namesOf(s.job.State()).about(u))
 	}
 	return list[:min(n, len(list))]
 }
@@ -76,7 +76,7 @@ func (t *turn) issueTags() {
 	}
 	row := scan.Find([]scan.Noun{{Type: scan.JobNoun, ID: string(t.id)}}, scan.Tags, false, false)
 	said := &scan.Said{Job: t.job, Dir: t.dir, Here: t.here, Who: t.badge, NextN: t.nextN}
-	t.send(engine.Tell{Event: events.TagsIssued{Tags: tags}}, &flight{row: row, said: said, undo: -1, redo: -1})
+	t.send(engine.Tell{Event: events.TagsIssued{Tags: tags}}, &flight{row: row, said: said, undo: -1, redo: -1, opening: true})
 }
 
 // stored shows the sentence of what is on disk now, asks what it left open,
@@ -105,6 +105,9 @@ func (t *turn) stored(m Stored) {
 	}
 	told := tell(t.job, m.Record, m.Change, f.before)
 	lines := told.Lines()
+	if e, ok := m.Record.Event.(events.TagsIssued); ok && f.opening {
+		lines[0] = "Job " + string(t.id) + " opened: " + t.engineName() + ". " + plural(len(e.Tags), "tag") + " issued"
+	}
 	if dropped != "" {
 		lines = append(lines, dropped)
 	}
@@ -195,7 +198,7 @@ func (t *turn) asksAbout(e ledger.Entry) *question {
 		return nil
 	}
 	q := &question{subject: []scan.Noun{{Type: scan.Short, ID: itoa(int(e.No)), Short: id}}}
-	what := itoa(int(e.Open)) + " " + names{st.Plan()}.kind(st.Book().ItemName(e.Item).Kind)
+	what := itoa(int(e.Open)) + " " + namesOf(st).kind(st.Book().ItemName(e.Item).Kind)
 	no := "Short " + itoa(int(e.No)) + ", " + what + ": "
 	switch {
 	case e.Disputed():
@@ -238,7 +241,7 @@ func (t *turn) mayPair(q *question, over ledger.Entry) {
 
 // afterwards is what a fact without a difference makes one ask.
 func (t *turn) afterwards(f *flight, told *Telling) *question {
-	nm := names{t.job.State().Plan()}
+	nm := namesOf(t.job.State())
 	switch e := told.Record.Event.(type) {
 	case events.FastenerBroken:
 		if e.OtherEnd == "" {
@@ -266,7 +269,7 @@ func (t *turn) gateNow(f *flight) *question {
 		}
 		if ix, ok := st.Plan().Step(g.Step); ok && st.Now().IsDone(ix) {
 			return &question{subject: []scan.Noun{{Type: scan.Step, ID: string(g.Step)}}, offers: []scan.Word{scan.Gate},
-				text: capital(names{st.Plan()}.step(g.Step)) + " waits for a second person: GATE, then the second badge"}
+				text: capital(namesOf(st).step(g.Step)) + " waits for a second person: GATE, then the second badge"}
 		}
 	}
 	return nil

@@ -46,6 +46,8 @@ type Screen struct {
 	page     int
 	mend     *mending
 
+	latest *scan.Sentence // the last sentence whose verb was understood
+
 	view View
 }
 
@@ -57,6 +59,8 @@ type flight struct {
 	undo   int // index of the deed that it takes back, -1
 	redo   int // index of the deed that it puts back, -1
 	mend   bool
+	// opening: the tags of a job that was just opened.
+	opening bool
 }
 
 // deed is one fact that was stored at this terminal.
@@ -95,6 +99,9 @@ func (s Screen) Job() events.Job { return s.id }
 
 // Badge is the person at the screen; empty if nobody scanned a badge.
 func (s Screen) Badge() events.Badge { return s.badge }
+
+// Latest is the last sentence whose verb was understood; nil if there was none.
+func (s Screen) Latest() *scan.Sentence { return s.latest }
 
 // Update is what comes of a message, and what the screen wants done.
 func (s Screen) Update(m Msg) (Screen, []Effect) {

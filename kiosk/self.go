@@ -11,6 +11,9 @@ import (
 // self takes the cards that are about the sentence or the screen itself. It is
 // false for all others.
 func (t *turn) self(w scan.Word) bool {
+	if row := scan.Find(nil, w, false, false); row != nil && row.Nature == scan.Self && t.ask == nil && t.mend == nil {
+		t.latest = row
+	}
 	switch w {
 	case scan.Help:
 		t.help()
@@ -96,6 +99,9 @@ func (t *turn) help() {
 	nouns := t.nouns
 	if len(nouns) == 0 && t.question != nil {
 		nouns = t.question.subject
+	}
+	if row := scan.Find(nouns, scan.Help, false, false); row != nil {
+		t.latest = row
 	}
 	text := t.saidText()
 	if text == "" {

@@ -337,7 +337,7 @@ func (t *turn) begin(row *scan.Sentence) {
 		t.no("No job is on the screen", "Scan a job card first")
 		return
 	}
-	t.row = row
+	t.row, t.latest = row, row
 	t.said = &scan.Said{Nouns: t.nouns, Verb: row.Verb, Lines: t.lines, Sizes: t.sizes, Number: t.number, HasN: t.hasN,
 		Job: t.jobOrNone(), Dir: t.dir, Here: t.here, Who: t.badge, Clock: t.at, NextN: t.nextN}
 	t.next()

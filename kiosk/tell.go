@@ -26,7 +26,7 @@ type Telling struct {
 // tell gathers what a fact came to.
 func tell(j *engine.Job, r events.Record, c engine.Change, was *before) *Telling {
 	st := j.State()
-	t := &Telling{Job: j, Record: r, st: st, names: names{st.Plan()}, was: was}
+	t := &Telling{Job: j, Record: r, st: st, names: namesOf(st), was: was}
 	for k := c.Opened.First; k < c.Opened.First+ledger.EntryNo(c.Opened.N); k++ {
 		if e := st.Book().Entry(k); e.Open > 0 {
 			t.Opened = append(t.Opened, e)
@@ -84,7 +84,7 @@ func (t *Telling) changed() []string {
 	return lines
 }
 
-// partNames is "front cover and cover rings are off"; what the sentence says
+// partNames is "Off now: front cover, cover rings"; what the sentence says
 // already is left out.
 func (t *Telling) partNames(list []plan.PartIndex, off bool) string {
 	own := events.Part("")
@@ -103,29 +103,26 @@ func (t *Telling) partNames(list []plan.PartIndex, off bool) string {
 	if len(words) == 0 {
 		return ""
 	}
-	verb, what := " is ", "on"
+	text := "On now: "
 	if off {
-		what = "off"
-	}
-	if len(words) > 1 {
-		verb = " are "
+		text = "Off now: "
 	}
 	if len(words) > 4 {
-		return capital(joinComma(words[:3])) + " and " + itoa(len(words)-3) + " more are " + what
+		return text + joinComma(words[:3]) + " and " + itoa(len(words)-3) + " more"
 	}
-	return capital(joinAnd(words)) + verb + what
+	return text + joinComma(words)
 }
 
-// cavityText is "Timing case is open and leads to the sump".
+// cavityText is "Open now: timing case, which leads to sump".
 func (t *Telling) cavityText(c plan.CavityIndex) string {
 	cav := &t.p.Cavities[c]
-	text := cav.Name + " is open"
+	text := "Open now: " + lower(cav.Name)
 	var to []string
 	for _, l := range cav.LeadsTo {
 		to = append(to, lower(t.p.Cavities[l].Name))
 	}
 	if len(to) > 0 {
-		text += " and leads to " + joinAnd(to)
+		text += ", which leads to " + joinAnd(to)
 	}
 	return text
 }
@@ -165,7 +162,7 @@ func (t *Telling) presumed() string {
 	if len(joints) > 4 {
 		joints = append(joints[:3], itoa(len(joints)-3)+" more")
 	}
-	return "The " + lower(t.part(because)) + " is off, so these were out, never counted: " + joinAnd(joints) + ". Scan each joint with its bag and count"
+	return "Out before " + lower(t.part(because)) + " and never counted: " + joinAnd(joints) + ". Scan each with its bag and count"
 }
 
 // placeShort is a container with its type word, to begin or to end a sentence.

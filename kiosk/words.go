@@ -7,6 +7,7 @@ import (
 
 	"countback/events"
 	"countback/kiosk/scan"
+	"countback/projections/engine"
 	"countback/projections/fastener"
 	"countback/projections/plan"
 )
@@ -204,14 +205,25 @@ func unique(names []string, kinds []events.Kind) []string {
 	return names
 }
 
-// names gives people's words for the ids of a plan.
-type names struct{ p *plan.Plan }
+// names gives people's words for the ids of a job: those of its plan, and of
+// the joints that it named itself.
+type names struct {
+	p       *plan.Plan
+	learned []engine.Learned
+}
+
+func namesOf(st *engine.State) names { return names{st.Plan(), st.LearnedJoints()} }
 
 func (n names) joint(id events.Joint) string {
 	if j, ok := n.p.Joint(id); ok {
 		return n.p.Joints[j].Name
 	}
-	return "joint " + string(id)
+	for i := range n.learned {
+		if n.learned[i].Joint == id && n.learned[i].Name != "" {
+			return capital(n.learned[i].Name) + " (" + string(id) + ")"
+		}
+	}
+	return "Joint " + string(id)
 }
 
 func (n names) part(id events.Part) string {

@@ -13,6 +13,7 @@ import (
 	"countback/events"
 	"countback/events/journal"
 	"countback/kiosk"
+	"countback/kiosk/scan"
 	"countback/labels/code"
 	"countback/projections/engine"
 )
@@ -37,6 +38,8 @@ type stage struct {
 	scans   int // since the last @count
 	counted []counted
 	told    []events.Record
+	used    map[*scan.Sentence]bool // sentences that were begun
+	did     map[*scan.Sentence]bool // and that stored something
 }
 
 type bencher struct {
@@ -64,7 +67,7 @@ func sorrelText(t testing.TB) string {
 // newStage is a shop with three benches and two people who have badges.
 func newStage(t testing.TB) *stage {
 	s := &stage{t: t, ctx: context.Background(), home: journal.NewMemory(), now: morning, pace: 3_000_000, terms: map[events.Terminal]*bencher{},
-		bound: map[string]events.Code{}, plans: map[string]string{"sorrel-i4-20": sorrelText(t)}}
+		used: map[*scan.Sentence]bool{}, did: map[*scan.Sentence]bool{}, bound: map[string]events.Code{}, plans: map[string]string{"sorrel-i4-20": sorrelText(t)}}
 	s.use("office")
 	for _, name := range []events.Terminal{"office", "b1", "b2", "b3"} {
 		s.hidden("range "+ranges[name], "bench "+string(name), "RESERVE")
@@ -146,6 +149,16 @@ func splitScans(text string) []string {
 	return list
 }
 
+// note remembers which sentence a scan was part of.
+func (s *stage) note(row *scan.Sentence, stored []events.Record) {
+	s.used[row] = true
+	for _, r := range stored {
+		if row != nil && strings.Contains(row.Event, events.NameOf(r.Event)) {
+			s.did[row] = true
+		}
+	}
+}
+
 // scan scans once and writes what came of it.
 func (s *stage) scan(text string, last bool) {
 	s.now += s.pace
@@ -154,6 +167,7 @@ func (s *stage) scan(text string, last bool) {
 	fmt.Fprintf(&s.out, "> %s\n", shown)
 	view, err := s.at.Scan(s.ctx, line)
 	require.NoError(s.t, err, "%s:%d: %s", s.file, s.line, text)
+	s.note(s.at.screen.Latest(), s.at.stored)
 	s.after(view, last)
 }
 

@@ -9,6 +9,9 @@ import (
 	"testing"
 
 	"github.com/stretchr/testify/require"
+
+	"countback/events"
+	"countback/kiosk/scan"
 )
 
 var update = flag.Bool("update", false, "write the transcripts anew")
@@ -22,6 +25,7 @@ func TestScripts(t *testing.T) {
 	require.NoError(t, err)
 	require.NotEmpty(t, files)
 	var all []counted
+	used, did, kinds := map[*scan.Sentence]bool{}, map[*scan.Sentence]bool{}, map[string]bool{}
 	for _, f := range files {
 		name := strings.TrimSuffix(filepath.Base(f), ".scan")
 		t.Run(name, func(t *testing.T) {
@@ -30,6 +34,15 @@ func TestScripts(t *testing.T) {
 			s := newStage(t)
 			got := s.play(name+".scan", string(text))
 			all = append(all, s.counted...)
+			for row := range s.used {
+				used[row] = true
+			}
+			for row := range s.did {
+				did[row] = true
+			}
+			for _, r := range s.told {
+				kinds[events.NameOf(r.Event)] = true
+			}
 			out := strings.TrimSuffix(f, ".scan") + ".out"
 			if *update {
 				require.NoError(t, os.WriteFile(out, []byte(got), 0o644))
@@ -41,6 +54,23 @@ func TestScripts(t *testing.T) {
 		})
 	}
 	t.Run("counts", func(t *testing.T) { budget(t, all) })
+	t.Run("every kind of fact", func(t *testing.T) {
+		for _, name := range events.Names() {
+			if !kinds[name] {
+				t.Errorf("no script stores %s", name)
+			}
+		}
+	})
+	t.Run("every sentence", func(t *testing.T) {
+		for _, row := range scan.Sentences {
+			switch {
+			case !used[row]:
+				t.Errorf("no script says: %s %s", row.Subject, row.Verb)
+			case row.Event != "" && !did[row]:
+				t.Errorf("no script stores anything by: %s %s", row.Subject, row.Verb)
+			}
+		}
+	})
 }
 
 // budget holds every counted action to three scans and one for each size.

@@ -51,7 +51,7 @@ func learnedJoint(p Panel, n names, id events.Joint) Panel {
 		}
 		p.Stand = "no plan knows it; met " + since(n.st, l.First)
 		for _, h := range l.Holes {
-			p.Cells = append(p.Cells, Cell{Name: string(h), Shape: NoShape, Mark: Out})
+			p.Cells = append(p.Cells, Cell{Name: string(h), Shape: NoShape})
 		}
 	}
 	p.with(n.kept(id))

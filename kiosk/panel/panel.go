@@ -72,12 +72,14 @@ const (
 	Lent    // a loan is in it
 	None    // this engine has no such hole
 	Unsure  // came out or not: nobody has said
+	Full    // of a position of a rack
+	Empty   // of a position of a rack
 	Swapped // holds a piece that belongs elsewhere
 	markEnd
 )
 
 var markWords = [markEnd]string{"", "done", "now", "begun", "waits", "LOOK", "count it", "counted", "HOT", "failed", "STOP", "later",
-	"out", "parked", "in", "tight", "BROKEN", "loan", "none", "unsure", "SWAPPED"}
+	"out", "parked", "in", "tight", "BROKEN", "loan", "none", "unsure", "full", "empty", "SWAPPED"}
 
 // String is the mark's word; it is in capitals where something is not as it
 // should be.

@@ -84,3 +84,6 @@ func total(lines []events.Line) int {
 	}
 	return n
 }
+
+// clock is the hour of a time.
+func clock(at int64) string { return time.UnixMicro(at).UTC().Format("15:04") }

@@ -34,9 +34,9 @@ var jointRows = []Sentence{
 		Does: "the same, out of a bag", Try: "bag, joint coils, PARKED", Build: buildParked},
 	{Subject: "container joint", Asks: []Ask{askIn}, Source: "the container", Event: "pieces-fitted", Known: events.CountedBlind,
 		Does: "into the joint, counted by size", Try: "bag, joint front-cover, 1, 8, 4, 5", Build: buildIn},
-	{Subject: "container joint", Verb: AllIn, Source: "the container", Event: "pieces-fitted", Known: events.Claimed,
+	{Subject: "container joint", Verb: AllIn, Lines: true, Source: "the container", Event: "pieces-fitted", Known: events.Claimed,
 		Does: "every hole that is next is filled, by word; then the bag is asked for", Try: "bag, joint front-cover, ALL IN", Build: buildIn},
-	{Subject: "joint", Verb: AllIn, Source: "wherever they are", Event: "pieces-fitted", Known: events.Claimed,
+	{Subject: "joint", Verb: AllIn, Lines: true, Source: "wherever they are", Event: "pieces-fitted", Known: events.Claimed,
 		Does: "the same, from the bench", Try: "joint coils, ALL IN", Build: buildIn},
 	{Subject: "container joint hole+", Verb: In, Lines: true, Asks: []Ask{askWhich}, Source: "the container", Event: "pieces-fitted",
 		Does: "these holes are filled", Try: "bag, joint front-cover, hole 18, IN", Build: buildIn},
@@ -79,6 +79,9 @@ func (s *Sentence) KnownOf(said *Said) events.Known { return known(said, s.Known
 
 func buildOut(s *Said) (engine.Command, error) {
 	c := engine.TakeOut{Joint: s.Joint(), Holes: s.Holes(), To: s.Container(0), Lines: s.AllLines()}
+	if r := s.At(0, Rack); r.ID != "" && len(c.Holes) == 1 {
+		c.To += "/" + events.Place(c.Holes[0]) // a rack keeps fasteners by their holes
+	}
 	for _, k := range s.Reply("sizes").Left {
 		c.Left = append(c.Left, holesOf(s.Plan(), c.Joint, k)...)
 	}

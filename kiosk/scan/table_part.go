@@ -29,8 +29,8 @@ var partRows = []Sentence{
 		Source: "the first position", Event: "reassigned", Does: "the piece of the first position belongs in the second from now on", Try: "part buckets, position 2Ia, position 3Eb, REASSIGN, text 0.34 mm", Build: buildReassigned},
 	{Subject: "part position* container?", Verb: On, N: true, Asks: []Ask{askWay}, Source: "where the part lay", Event: "part-fitted",
 		Does: "the part, or these positions of it, is on", Try: "part buckets, rack, ON", Build: buildOn},
-	{Subject: "part rack position", Verb: On, Asks: []Ask{askWay}, Source: "the rack's position", Event: "part-fitted",
-		Does: "the piece of that position is on", Try: "part buckets, rack, position 2Ia, ON", Build: buildOn},
+	{Subject: "rack position", Verb: On, Source: "the rack's position", Event: "part-fitted",
+		Does: "the piece of that position of the rack is on, in its place", Try: "rack, position 2Ia, ON", Build: buildOnFromRack},
 	{Subject: "part", Verb: CatchUp, Event: "caught-up", Known: events.Presumed,
 		Does: "this is the deepest part that is off; what came before it is presumed, and asked for", Try: "part cam-cover, CATCH UP", Build: buildCaughtUp},
 	{Subject: "part", Verb: CameLikeThis, Event: "caught-up", Known: events.Presumed,
@@ -107,13 +107,23 @@ func buildReassigned(s *Said) (engine.Command, error) {
 
 func buildOn(s *Said) (engine.Command, error) {
 	e := events.PartFitted{Part: s.Part(), Positions: s.Positions(), From: s.Container(0), WayRound: s.Answered("way")}
-	if rack := s.At(0, Rack); rack.ID != "" && len(e.Positions) == 1 && s.Nouns[len(s.Nouns)-1].Type == Position {
-		e.From = PlaceOf(rack) + "/" + events.Place(e.Positions[0])
-	}
 	if s.HasN {
 		e.Counted = s.Number
 	}
 	return engine.Tell{Event: e}, nil
+}
+
+// buildOnFromRack fits one piece out of its position in a rack.
+func buildOnFromRack(s *Said) (engine.Command, error) {
+	part := s.Part()
+	if part == "" {
+		part = rackPart(s.Job, s.Container(0))
+	}
+	if part == "" {
+		return nil, &engine.Refusal{Code: engine.Unknown, Fact: "nothing is known to be in that rack", Next: "scan the part first, then where it goes"}
+	}
+	pos := s.Positions()
+	return engine.Tell{Event: events.PartFitted{Part: part, Positions: pos, From: s.Container(0) + "/" + events.Place(pos[0])}}, nil
 }
 
 func buildCaughtUp(s *Said) (engine.Command, error) {

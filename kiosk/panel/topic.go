@@ -1,0 +1,244 @@
+package panel
+
+import (
+	"strings"
+
+	"countback/events"
+	"countback/kiosk"
+	"countback/kiosk/scan"
+	"countback/projections/engine"
+)
+
+// Kind is which panel is on the screen.
+type Kind uint8
+
+// The kinds of panel.
+const (
+	Bench Kind = iota
+	Joint
+	Rack
+	Bag
+	Steps
+	Missing
+	Case
+	Audit
+	Where
+	HandOver
+	List // the screen's own list
+)
+
+// Topic is what the panel is about. It follows from what was scanned, so that
+// nobody has to choose a screen.
+type Topic struct {
+	Kind Kind
+	ID   string        // of a joint, rack, bag, step, case, audit; of Where the whole noun
+	Ask  []events.Hole // holes or positions that were named
+	Just events.FactID // the fact stored last, if it was about this
+}
+
+// Heard is one scan and what came of it.
+type Heard struct {
+	Before []scan.Noun // what the screen was about before it
+	Token  scan.Token
+	After  []scan.Noun     // and after it
+	Stored []events.Record // what is on disk since
+	View   kiosk.View
+}
+
+// byWord are the words that ask for a panel.
+var byWord = map[scan.Word]Kind{scan.WhatNow: Steps, scan.Missing: Missing, scan.AuditWord: Audit, scan.WhereIs: Where,
+	scan.HandOver: HandOver, scan.CanI: Steps, scan.Help: List, scan.Correct: List, scan.TurnOver: List, scan.Crank: List, scan.Heat: List}
+
+// Follow is the topic after a scan.
+func (t Topic) Follow(h Heard) Topic {
+	if len(h.Stored) > 0 {
+		return t.stored(&h.Stored[len(h.Stored)-1])
+	}
+	switch h.Token.Kind {
+	case scan.Said1:
+		return t.word(h)
+	case scan.Saw:
+		return t.nouns(h)
+	}
+	return t
+}
+
+// word is the topic after a card.
+func (t Topic) word(h Heard) Topic {
+	kind, ok := byWord[h.Token.Word]
+	if h.Token.Word == scan.Cancel {
+		return Topic{}
+	}
+	if !ok {
+		if t.Kind == List && h.Token.Word != scan.More && h.View.Pages == 0 {
+			return Topic{}.nouns(h)
+		}
+		return t
+	}
+	next := Topic{Kind: kind}
+	switch kind {
+	case Where:
+		next.ID = wherefrom(h.Before)
+	case Steps, Audit:
+		for _, n := range h.Before {
+			if n.Type == scan.Step || n.Type == scan.Audit {
+				next.ID = n.ID
+			}
+			if n.Type == scan.Case {
+				return Topic{Kind: Case, ID: n.ID}
+			}
+		}
+	}
+	if kind == Where && next.ID == "" {
+		return t
+	}
+	return next
+}
+
+// wherefrom is the noun that WHERE IS is about, as a type word and an id.
+func wherefrom(nouns []scan.Noun) string {
+	if len(nouns) == 0 {
+		return ""
+	}
+	n := nouns[len(nouns)-1]
+	switch n.Type {
+	case scan.Size:
+		return "kind " + n.ID
+	case scan.Position:
+		part, _, _ := strings.Cut(n.ID, ":")
+		return "part " + part
+	case scan.Hole:
+		if !strings.Contains(n.ID, ":") {
+			for _, o := range nouns {
+				if o.Type == scan.Joint {
+					return "hole " + o.ID + ":" + n.ID
+				}
+			}
+		}
+	}
+	return n.Text()
+}
+
+// nouns is the topic of the nouns on the screen: a joint before its bag, a
+// part before nothing else.
+func (t Topic) nouns(h Heard) Topic {
+	if len(h.After) == 0 {
+		if h.Token.Noun.Type == scan.JobNoun || h.Token.Noun.Type == scan.Badge {
+			return Topic{}
+		}
+		return t
+	}
+	next := t
+	rank := 0
+	for _, n := range h.After {
+		if r, kind := topicOf(n); r > rank {
+			rank, next = r, Topic{Kind: kind, ID: idOf(n, kind)}
+		}
+	}
+	if rank == 0 {
+		return Topic{}
+	}
+	for _, n := range h.After {
+		if n.Type == scan.Hole || n.Type == scan.Position {
+			next.Ask = append(next.Ask, events.Hole(n.ID[strings.IndexByte(n.ID, ':')+1:]))
+		}
+	}
+	return next
+}
+
+// topicOf says how strongly a noun asks for its panel, 0 not at all.
+func topicOf(n scan.Noun) (rank int, kind Kind) {
+	switch n.Type {
+	case scan.Case:
+		return 6, Case
+	case scan.Joint:
+		return 5, Joint
+	case scan.Rack:
+		return 4, Rack
+	case scan.Bag:
+		return 3, Bag
+	case scan.Step:
+		return 3, Steps
+	case scan.Audit:
+		return 3, Audit
+	case scan.Part, scan.Loan, scan.Cavity, scan.Slip:
+		return 2, Where
+	}
+	return 0, Bench
+}
+
+func idOf(n scan.Noun, kind Kind) string {
+	if kind == Where {
+		return n.Text()
+	}
+	return n.ID
+}
+
+// stored is the topic once a fact is on disk: what it was about stays on the
+// screen and shows what became of it.
+func (t Topic) stored(r *events.Record) Topic {
+	t.Just, t.Ask = r.ID(), nil
+	switch e := r.Event.(type) {
+	case events.FastenerBroken:
+		return Topic{Kind: Case, ID: string(e.Case), Just: r.ID()}
+	case events.RackRead:
+		return Topic{Kind: Rack, ID: strings.TrimPrefix(string(e.Rack), "rack/"), Just: r.ID()}
+	case events.PartPlaced:
+		code, _, _ := strings.Cut(strings.TrimPrefix(string(e.Rack), "rack/"), "/")
+		return Topic{Kind: Rack, ID: code, Just: r.ID()}
+	case events.Counted:
+		if bag, ok := strings.CutPrefix(string(e.Place), "bag/"); ok {
+			return Topic{Kind: Bag, ID: bag, Just: r.ID()}
+		}
+	case events.AuditSigned:
+		return Topic{Kind: Audit, ID: string(e.Point), Just: r.ID()}
+	case events.JobOpened, events.TagsIssued, events.HandedOver:
+		return Topic{Just: r.ID()}
+	}
+	switch t.Kind {
+	case Steps, Missing, List:
+		return Topic{Just: t.Just}
+	}
+	return t
+}
+
+// Of is the panel of a topic. A count that is going on stands before every
+// other panel: it must not be seen what is expected.
+func Of(t Topic, j *engine.Job, here events.Terminal, s kiosk.Screen, v kiosk.View) Panel {
+	switch tally, counting := s.Tally(); {
+	case counting:
+		return OfCount(tally, v.Said)
+	case t.Kind == List && len(v.List) > 0:
+		return OfList(listTitle(v), v.List)
+	case j == nil:
+		return WithoutJob()
+	}
+	switch t.Kind {
+	case Joint:
+		return OfJoint(j, events.Joint(t.ID), t.Ask)
+	case Rack:
+		return OfRack(j, events.Code(t.ID), t.Ask)
+	case Bag:
+		return OfBag(j, events.Code(t.ID), t.Just)
+	case Steps:
+		return OfSteps(j, events.Step(t.ID))
+	case Missing:
+		return OfMissing(j)
+	case Case:
+		return OfCase(j, events.Code(t.ID))
+	case Audit:
+		return OfAudit(j, events.AuditPoint(t.ID))
+	case Where:
+		return OfWhere(j, t.ID)
+	case HandOver:
+		return OfHandOver(j)
+	}
+	return OfBench(j, here)
+}
+
+func listTitle(v kiosk.View) string {
+	if v.Pages > 1 {
+		return "Page " + itoa(v.Page) + " of " + itoa(v.Pages) + ": MORE turns it"
+	}
+	return "List"
+}
