@@ -160,7 +160,7 @@ const jobLetters = "ABCDEFGHIJKLMNOPQRSTUVWXYZabcdefghijklmnopqrstuvwxyz01234567
 func seat(t Token, typ Type, name string, dir Directory) Token {
 	id := strings.Join(strings.Fields(strings.Replace(name, ":", " ", 1)), ":")
 	t.Kind, t.Noun = Saw, Noun{Type: typ, ID: id}
-	if strings.Contains(id, ":") && len(dir.Named(typ, id)) == 0 {
+	if id == "" || strings.Contains(id, ":") && len(dir.Named(typ, id)) == 0 {
 		return unnamed(t, typ, name)
 	}
 	return t
