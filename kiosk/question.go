@@ -1,0 +1,131 @@
+package kiosk
+
+import (
+	"countback/events"
+	"countback/kiosk/scan"
+	"countback/projections/ledger"
+)
+
+// follow asks what the fact left open.
+func (t *turn) follow(f *flight, told *Telling) {
+	var list []*question
+	for i := range told.Opened {
+		if q := t.asksAbout(told.Opened[i]); q != nil {
+			list = append(list, q)
+		}
+	}
+	if len(told.Opened) > 0 && askedAlready(told.Record.Event) {
+		list = nil
+	}
+	for i := len(list) - 2; i >= 0; i-- {
+		list[i].then = list[i+1]
+	}
+	if len(list) > 0 {
+		t.asks(list[0])
+		return
+	}
+	if q := t.afterwards(f, told); q != nil {
+		t.asks(q)
+		return
+	}
+	t.view.Ask = "Next: scan a noun"
+}
+
+func (t *turn) asks(q *question) {
+	t.question = q
+	t.view.Ask = q.text
+}
+
+// askedAlready: what ends a difference is not asked about again.
+func askedAlready(ev events.Event) bool {
+	switch ev.(type) {
+	case events.ShortEnded, events.DisagreementSettled, events.Corrected, events.LossReported, events.FastenerBroken, events.OtherEndTold:
+		return true
+	}
+	return false
+}
+
+// asksAbout is the question after a short or an over.
+func (t *turn) asksAbout(e ledger.Entry) *question {
+	st := t.job.State()
+	id := st.ShortID(e.No)
+	if id.N == 0 || e.Open == 0 {
+		return nil
+	}
+	q := &question{subject: []scan.Noun{{Type: scan.Short, ID: itoa(int(e.No)), Short: id}}}
+	what := itoa(int(e.Open)) + " " + namesOf(st).kind(st.Book().ItemName(e.Item).Kind)
+	no := "Short " + itoa(int(e.No)) + ", " + what + ": "
+	switch {
+	case e.Disputed():
+		q.offers = []scan.Word{scan.Settle, scan.DoNotKnow}
+		q.text = "Disagreement " + itoa(int(e.No)) + ", " + what + ": count it again, then SETTLE; or DO NOT KNOW"
+	case e.Sign == ledger.Over:
+		q.offers = []scan.Word{scan.PlanWrong, scan.Miscount, scan.DoNotKnow}
+		q.text = "Over " + itoa(int(e.No)) + ", " + what + ": PLAN WRONG, MISCOUNT or DO NOT KNOW?"
+		t.mayPair(q, e)
+	case st.Book().Class(e.Place) == ledger.Fitted:
+		q.offers = []scan.Word{scan.StillIn, scan.Broken, scan.NeverThere, scan.DoNotKnow}
+		q.text = no + "STILL IN, BROKEN, NEVER THERE or DO NOT KNOW?"
+	case e.After == 0:
+		q.offers = []scan.Word{scan.FoundWord, scan.NeverThere, scan.Miscount, scan.DoNotKnow}
+		q.text = no + "FOUND, NEVER THERE, MISCOUNT or DO NOT KNOW?"
+	default:
+		q.offers = []scan.Word{scan.FoundWord, scan.Miscount, scan.DoNotKnow}
+		q.text = no + "FOUND, MISCOUNT or DO NOT KNOW?"
+	}
+	return q
+}
+
+// mayPair offers PAIR where one open short, and only one, is of the same kind
+// as an over.
+func (t *turn) mayPair(q *question, over ledger.Entry) {
+	st := t.job.State()
+	var match []ledger.Entry
+	for _, k := range st.OpenShorts() {
+		if e := st.Book().Entry(k); e.Sign == ledger.Short && st.Book().KindOf(e.Item) == st.Book().KindOf(over.Item) {
+			match = append(match, e)
+		}
+	}
+	if len(match) != 1 {
+		return
+	}
+	q.pair = []scan.Noun{{Type: scan.Short, ID: itoa(int(match[0].No)), Short: st.ShortID(match[0].No)}, q.subject[0]}
+	q.offers = append(q.offers, scan.Pair)
+	q.text = "Is it what short " + itoa(int(match[0].No)) + " lacks? PAIR. Or " + q.text
+}
+
+// afterwards is what a fact without a difference makes one ask.
+func (t *turn) afterwards(f *flight, told *Telling) *question {
+	nm := namesOf(t.job.State())
+	switch e := told.Record.Event.(type) {
+	case events.FastenerBroken:
+		if e.OtherEnd == "" {
+			return &question{subject: []scan.Noun{{Type: scan.Case, ID: string(e.Case)}}, offers: []scan.Word{scan.Yes, scan.No},
+				text: "Have you the other end? YES or NO"}
+		}
+	case events.PiecesFitted:
+		if e.All && told.Record.Known == events.Claimed && e.From != "" {
+			return &question{text: "Scan " + nm.place(e.From) + ": EMPTY, or COUNT how many are left"}
+		}
+	case events.ShortEnded:
+		if f.row != nil && f.row.Verb == scan.Broken {
+			return &question{text: "Which hole is it? Scan the hole, then BROKEN"}
+		}
+	}
+	return t.gateNow(f)
+}
+
+// gateNow asks for the second person when a step with a gate has come to its end.
+func (t *turn) gateNow(f *flight) *question {
+	st := t.job.State()
+	for _, g := range st.Gates() {
+		if !g.Owed || g.Passed || f.before == nil || f.before.gates[string(g.Step)] {
+			continue
+		}
+		if ix, ok := st.Plan().Step(g.Step); ok && st.Now().IsDone(ix) {
+			return &question{subject: []scan.Noun{{Type: scan.Step, ID: string(g.Step)}}, offers: []scan.Word{scan.Gate},
+				text: capital(namesOf(st).step(g.Step)) + " waits for a second person: GATE, then the second badge"}
+		}
+	}
+	return nil
+}
