@@ -3,6 +3,7 @@ package stream
 import (
 	"bytes"
 	"encoding/binary"
+	"fmt"
 	"os"
 	"path/filepath"
 	"testing"
@@ -165,8 +166,8 @@ func TestRestoreTakesTheBestOfAll(t *testing.T) {
 	require.ErrorAs(t, err, &incomplete)
 	require.Less(t, incomplete.Have, incomplete.Next)
 	require.ErrorContains(t, err, "--from")
-	_, err = Restore(s.cfg, true)
-	require.ErrorAs(t, err, &incomplete, "a hole is never accepted")
+	require.ErrorContains(t, err, fmt.Sprintf("or give up all events from %d to 50", incomplete.Have+1))
+	require.ErrorAs(t, openAgain(s.cfg), new(*vault.Damaged), "nothing was changed")
 
 	restored, err := Restore(s.cfg, false, backup)
 	require.NoError(t, err)
@@ -203,6 +204,27 @@ func TestLastEventLostInCrash(t *testing.T) {
 			s.whole()
 		})
 	}
+}
+
+// Where something in the middle is gone for good, the rest must go, too: a
+// journal cannot have holes. It stays where it was moved to.
+func TestRestoreUpToAHole(t *testing.T) {
+	s := newSpoilt(t, false)
+	s.flip(s.block(2), middle)
+	s.remove(s.cfg.Dir + ".guard")
+	_, err := Restore(s.cfg, false)
+	var incomplete *vault.Incomplete
+	require.ErrorAs(t, err, &incomplete)
+	require.Equal(t, vault.Incomplete{Have: 27, Next: 29, Wanted: 50}, *incomplete)
+	require.ErrorContains(t, err, "events 28 to 28 are in none of the sources")
+	restored, err := Restore(s.cfg, true)
+	require.NoError(t, err)
+	require.EqualValues(t, 27, restored.Events)
+	require.EqualValues(t, 23, restored.Lost)
+	require.Len(t, restored.Aside, 1)
+	require.FileExists(t, filepath.Join(restored.Aside[0], "jetstream", "$G", "streams", "countback-sorrel", "msgs", "3.blk"))
+	s.sample.events = 27
+	s.whole()
 }
 
 // Where the end is gone for good, going on without it must be said aloud.

@@ -93,13 +93,23 @@ func (d *delivery) wait() error {
 		case <-d.ctx.Done():
 			return d.s.ended(d.ctx)
 		case <-tick.C:
-			if beats := d.beats.Load(); beats != last {
+			if beats := d.beats.Load(); beats != last || d.busy() {
 				silent, last = 0, beats
 			} else if silent++; silent == 3 {
 				return errLine
 			}
 		}
 	}
+}
+
+// busy reports whether fn is running: then it is not the server that is
+// silent.
+func (d *delivery) busy() bool {
+	if !d.mu.TryLock() {
+		return true
+	}
+	d.mu.Unlock()
+	return false
 }
 
 func (d *delivery) end(err error) {
@@ -123,6 +133,9 @@ func (d *delivery) take(m *nats.Msg) {
 	d.received++
 	if p.delivered != d.received {
 		d.end(errLine)
+		return
+	}
+	if p.seq < d.next { // asked for what does not exist yet
 		return
 	}
 	if d.filter.Job == "" && p.seq != d.next {

@@ -90,7 +90,10 @@ func TestRemoteMark(t *testing.T) {
 	require.ErrorContains(t, err, "there is no stream countback-sorrel any more, but event 4 (b1-000004) was acknowledged to this terminal")
 	other := r
 	other.HighWaterPath = ""
-	s = connected(t, other)
+	require.Eventually(t, func() bool { // the server is still tidying up after the removal
+		s, err = Connect(t.Context(), other)
+		return err == nil
+	}, 10*time.Second, 10*time.Millisecond)
 	fill(t, s, "b1", 2, 100)
 	_, err = Connect(t.Context(), r)
 	require.ErrorContains(t, err, "ends with event 2, but event 4 (b1-000004) was acknowledged")

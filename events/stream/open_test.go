@@ -154,7 +154,12 @@ func TestSettingsAreChecked(t *testing.T) {
 		"per subject": {func(c *jetstream.StreamConfig) { c.MaxMsgsPerSubject = 9 }, "it holds 9 events of a terminal and job at most"},
 		"discard":     {func(c *jetstream.StreamConfig) { c.Discard = jetstream.DiscardOld }, "old events give way"},
 		"compressed":  {func(c *jetstream.StreamConfig) { c.Compression = jetstream.S2Compression }, "it is compressed"},
-		"no answers":  {func(c *jetstream.StreamConfig) { c.NoAck = true }, "nothing is acknowledged"},
+		"direct":      {func(c *jetstream.StreamConfig) { c.AllowDirect = true }, "answered by a replica that is behind"},
+		"small":       {func(c *jetstream.StreamConfig) { c.MaxMsgSize = 500 }, "it takes messages of 500 bytes at most"},
+		"transformed": {func(c *jetstream.StreamConfig) {
+			c.SubjectTransform = &jetstream.SubjectTransformConfig{Source: "countback.sorrel.>", Destination: "countback.sorrel.x.>"}
+		}, "subjects are changed"},
+		"no answers": {func(c *jetstream.StreamConfig) { c.NoAck = true }, "nothing is acknowledged"},
 	} {
 		t.Run(name, func(t *testing.T) {
 			cfg := testConfig(t)

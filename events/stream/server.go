@@ -24,9 +24,8 @@ const startWithin = 5 * time.Minute
 // maxMemory is for readers only; events are in files.
 const maxMemory = 64 << 20
 
-// start runs a server in this process. It returns the options that connect
-// to it from inside.
-func start(cfg Config, dir string, maxStore int64) (*server.Server, []nats.Option, error) {
+// options are those of the server in this process.
+func options(cfg Config, dir string, maxStore int64) (*server.Options, error) {
 	opts := &server.Options{
 		ServerName:             serverName(cfg),
 		DontListen:             cfg.Listen == "",
@@ -40,18 +39,31 @@ func start(cfg Config, dir string, maxStore int64) (*server.Server, []nats.Optio
 		JetStreamMaxStore:      maxStore,
 		JetStreamMaxMemory:     maxMemory,
 	}
+	if cfg.Listen == "" {
+		return opts, nil
+	}
+	host, port, err := net.SplitHostPort(cfg.Listen)
+	if err != nil {
+		return nil, err
+	}
+	if opts.Port, err = strconv.Atoi(port); err != nil {
+		return nil, fmt.Errorf("listen on %q: %w", cfg.Listen, err)
+	}
+	if opts.Host = host; opts.Port == 0 {
+		opts.Port = server.RANDOM_PORT
+	}
+	return opts, nil
+}
+
+// start runs a server in this process. It returns the options that connect
+// to it from inside.
+func start(cfg Config, dir string, maxStore int64) (*server.Server, []nats.Option, error) {
+	opts, err := options(cfg, dir, maxStore)
+	if err != nil {
+		return nil, nil, err
+	}
 	var inside []nats.Option
 	if cfg.Listen != "" {
-		host, port, err := net.SplitHostPort(cfg.Listen)
-		if err != nil {
-			return nil, nil, err
-		}
-		if opts.Port, err = strconv.Atoi(port); err != nil {
-			return nil, nil, fmt.Errorf("listen on %q: %w", cfg.Listen, err)
-		}
-		if opts.Host = host; opts.Port == 0 {
-			opts.Port = server.RANDOM_PORT
-		}
 		password := ownerPassword()
 		opts.Users, opts.NoAuthUser = users(cfg, password), guestUser
 		inside = append(inside, nats.UserInfo(ownerUser, password))

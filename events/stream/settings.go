@@ -9,6 +9,7 @@ import (
 	"github.com/nats-io/nats.go/jetstream"
 
 	"countback/events"
+	"countback/events/journal"
 )
 
 // settings are those of the one stream. Nothing expires, nothing is deleted,
@@ -72,6 +73,9 @@ func (s *Stream) state(ctx context.Context) (jetstream.StreamState, error) {
 	return info.State, nil
 }
 
+// headerRoom is more than the headers of a message can take.
+const headerRoom = 1 << 10
+
 // checkSettings refuses a stream that would lose events or hide them.
 func (s *Stream) checkSettings(c jetstream.StreamConfig) error {
 	var wrong []string
@@ -92,6 +96,10 @@ func (s *Stream) checkSettings(c jetstream.StreamConfig) error {
 		{c.NoAck, "nothing is acknowledged"},
 		{c.Mirror != nil || len(c.Sources) > 0, "it is fed from another stream"},
 		{c.Sealed, "it is sealed"},
+		{c.SubjectTransform != nil, "subjects are changed"},
+		{c.PersistMode != jetstream.DefaultPersistMode, "messages are acknowledged before they are written"},
+		{c.MaxMsgSize > 0 && c.MaxMsgSize < journal.MaxData+headerRoom, fmt.Sprintf("it takes messages of %d bytes at most", c.MaxMsgSize)},
+		{c.AllowDirect, "questions may be answered by a replica that is behind"},
 	} {
 		if row.bad {
 			wrong = append(wrong, row.what)

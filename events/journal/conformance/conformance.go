@@ -69,6 +69,7 @@ func Run(t *testing.T, fresh func(t testing.TB) Store) {
 		{"read stops", readStops},
 		{"follow", follow},
 		{"follow ends", followEnds},
+		{"follow what does not exist yet", followFuture},
 		{"followers while writing", followers},
 		{"gap", gap},
 		{"closed", closed},

@@ -92,9 +92,43 @@ func TestCheckFindsRotInTheCopy(t *testing.T) {
 	require.Contains(t, r.String(), "countback store restore")
 	restored, err := Restore(p, false)
 	require.NoError(t, err)
-	require.Len(t, restored.Aside, 2, "the server's folder and the block")
+	require.Len(t, restored.Aside, 1, "the block of the copy, and nothing of the store")
 	r, err = Check(p)
 	require.NoError(t, err)
 	require.Empty(t, r.Warnings)
 	require.Contains(t, r.String(), "nothing is wrong")
+}
+
+// Wherever a restore is cut short, the next one comes to the same end.
+func TestRestoreCutShort(t *testing.T) {
+	for name, cut := range map[string]func(t *testing.T, p Place){
+		"while the new folder is made": func(t *testing.T, p Place) {
+			require.NoError(t, os.MkdirAll(filepath.Join(p.Dir, stagingName, "jetstream"), 0o755))
+		},
+		"before the old one is moved": func(t *testing.T, p Place) {
+			require.NoError(t, os.MkdirAll(filepath.Join(p.Dir, restoredName, "jetstream"), 0o755))
+		},
+		"before the new one is in its place": func(t *testing.T, p Place) {
+			other := makeStore(t, 8, sampleBlock(1, 1, 5), sampleBlock(2, 6, 8))
+			require.NoError(t, os.Rename(p.ServerDir(), p.ServerDir()+".damaged"))
+			require.NoError(t, os.Rename(other.ServerDir(), filepath.Join(p.Dir, restoredName)))
+			require.NoError(t, os.RemoveAll(p.Guard), "it has nothing else")
+		},
+	} {
+		t.Run(name, func(t *testing.T) {
+			p := makeStore(t, 8, sampleBlock(1, 1, 5), sampleBlock(2, 6, 8))
+			require.NoError(t, os.WriteFile(blockPath(p.blockDir(), 1), flipped(sampleBlock(1, 1, 5), 200), 0o644))
+			cut(t, p)
+			_, err := Open(p, "test")
+			require.ErrorAs(t, err, new(*Damaged))
+			r, err := Restore(p, false)
+			require.NoError(t, err)
+			require.EqualValues(t, 8, r.Events)
+			report, err := Check(p)
+			require.NoError(t, err)
+			require.Empty(t, report.Faults)
+			require.NoDirExists(t, filepath.Join(p.Dir, stagingName))
+			require.NoDirExists(t, filepath.Join(p.Dir, restoredName))
+		})
+	}
 }

@@ -132,8 +132,13 @@ func (c copied) write(index int, offset int64, b []byte) error {
 	if err != nil {
 		return err
 	}
-	_, err = f.WriteAt(b, offset)
-	if err := errors.Join(err, f.Sync(), f.Close()); err != nil {
+	if _, err = f.WriteAt(b, offset); err == nil {
+		err = f.Sync()
+	}
+	if err != nil { // half a record would stand in the way of the next try
+		return errors.Join(err, f.Truncate(offset), f.Close())
+	}
+	if err := f.Close(); err != nil {
 		return err
 	}
 	if offset == 0 {

@@ -26,19 +26,24 @@ type Incomplete struct {
 }
 
 func (e *Incomplete) Error() string {
+	last := e.Wanted
 	if e.Next > 0 {
-		return fmt.Sprintf("events %d to %d are in none of the sources; name another backup: countback store restore --from FOLDER", e.Have+1, e.Next-1)
+		last = e.Next - 1
 	}
-	return fmt.Sprintf("events %d to %d are in none of the sources; name another backup: countback store restore --from FOLDER, or give them up: countback store restore --accept-loss", e.Have+1, e.Wanted)
+	return fmt.Sprintf("events %d to %d are in none of the sources; name another backup: countback store restore --from FOLDER; or give up all events from %d to %d: countback store restore --accept-loss",
+		e.Have+1, last, e.Have+1, e.Wanted)
 }
 
 // Restore makes a damaged store whole again, out of what is left of it, its
 // protected copy, and the backups in from. It takes each event from the first
 // of them that has it unharmed. Nothing is deleted: what was in the store is
-// moved aside, in the same folder. acceptLoss allows the result to end before
-// the last event that is known to have existed; a hole in the middle is never
-// accepted. If anything is missing the error is *Incomplete and nothing is
-// changed.
+// moved aside, in the same folder. In a sound store only the protected copy is
+// made good.
+//
+// If anything is missing the error is *Incomplete and nothing is changed.
+// With acceptLoss the store then ends before the first event that is missing,
+// since a journal cannot have holes. Terminals that remember more than that
+// will be refused (*journal.Skipped) until they send it again.
 func Restore(p Place, acceptLoss bool, from ...string) (Restored, error) {
 	p, err := p.full()
 	if err != nil {
@@ -59,24 +64,28 @@ func Restore(p Place, acceptLoss bool, from ...string) (Restored, error) {
 }
 
 func restore(p Place, acceptLoss bool, from []string) (Restored, error) {
+	if err := resume(p); err != nil {
+		return Restored{}, err
+	}
 	sources, err := findSources(p, from)
 	if err != nil {
 		return Restored{}, err
+	}
+	if r, err := survey(p); err == nil && r.Err() == nil && !r.Fresh {
+		aside, err := renew(p)
+		return Restored{Events: r.Events, LastID: r.LastID, Aside: aside}, err
 	}
 	mark, count, _, err := readMark(p.Mark)
 	if damaged := (*DamagedMark)(nil); err != nil && !errors.As(err, &damaged) {
 		return Restored{}, err
 	}
-	staging := filepath.Join(p.Dir, "js.new")
-	if err := os.RemoveAll(staging); err != nil {
-		return Restored{}, err
-	}
+	staging := filepath.Join(p.Dir, stagingName)
 	w := weld{stream: p.stream(), to: filepath.Join(p.streamDir(staging), "msgs")}
 	if err := w.all(sources); err != nil {
 		return Restored{}, err
 	}
 	wanted := max(mark.Seq, w.highest)
-	if w.last < wanted && (!acceptLoss || w.after > 0) {
+	if w.last < wanted && !acceptLoss {
 		return Restored{}, errors.Join(&Incomplete{Have: w.last, Next: w.after, Wanted: wanted}, os.RemoveAll(staging))
 	}
 	if err := copySettings(sources, p.streamDir(staging), p.stream()); err != nil {
@@ -189,7 +198,7 @@ func (w *weld) block(index int, sources []source) error {
 			}
 		}
 	}
-	if len(out) == 0 || w.after > 0 {
+	if len(out) == 0 {
 		return nil
 	}
 	path := blockPath(w.to, index)
@@ -212,20 +221,39 @@ func copySettings(sources []source, to, stream string) error {
 	return fmt.Errorf("settings of the stream are in none of the sources: %w", errors.Join(errs...))
 }
 
+// Names of a new server's folder while it is made, and when it is complete
+// but the old one is still in its place.
+const (
+	stagingName  = serverName + ".new"
+	restoredName = serverName + ".restored"
+)
+
+// resume tidies up after a restore that was cut short. The complete new
+// folder counts only if the old one has already been moved aside.
+func resume(p Place) error {
+	restored := filepath.Join(p.Dir, restoredName)
+	if _, err := os.Lstat(p.ServerDir()); errors.Is(err, fs.ErrNotExist) {
+		if err := os.Rename(restored, p.ServerDir()); !errors.Is(err, fs.ErrNotExist) {
+			return errors.Join(err, syncDir(p.Dir))
+		}
+	}
+	return errors.Join(os.RemoveAll(restored), os.RemoveAll(filepath.Join(p.Dir, stagingName)))
+}
+
 // swap moves the server's folder aside and the new one into its place.
-func swap(p Place, staging string) ([]string, error) {
-	var aside []string
+func swap(p Place, staging string) (aside []string, err error) {
+	restored := filepath.Join(p.Dir, restoredName)
+	if err := errors.Join(os.Rename(staging, restored), syncDir(p.Dir)); err != nil {
+		return nil, err
+	}
 	if _, err := os.Lstat(p.ServerDir()); !errors.Is(err, fs.ErrNotExist) {
 		name := freeName(p.ServerDir() + ".damaged")
-		if err := os.Rename(p.ServerDir(), name); err != nil {
+		if err := errors.Join(os.Rename(p.ServerDir(), name), syncDir(p.Dir)); err != nil {
 			return nil, err
 		}
 		aside = append(aside, name)
 	}
-	if err := os.Rename(staging, p.ServerDir()); err != nil {
-		return aside, err
-	}
-	return aside, syncDir(p.Dir)
+	return aside, errors.Join(os.Rename(restored, p.ServerDir()), syncDir(p.Dir))
 }
 
 // renew makes the protected copy one of the restored store.
