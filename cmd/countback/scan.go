@@ -1,0 +1,182 @@
+package main
+
+import (
+	"context"
+	"fmt"
+	"io"
+	"os"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"countback/kiosk"
+	"countback/kiosk/bench"
+)
+
+func scanCommand() *cobra.Command {
+	cmd := &cobra.Command{
+		Use: "scan [FILE|-]", Short: "Run a kiosk's screen from scanned or typed lines", GroupID: "work",
+		Long: `Reads scans line by line, from standard input, a file, or a serial scanner, and
+runs a kiosk's screens with them. What is stored is said in one sentence in the
+past tense, once it is safely on disk. A line is a code, or a noun or word typed
+in full: "joint front-cover", "ALL OUT", "8". See: countback sentences.
+
+At a keyboard or a scanner the screen is shown after every line. From a file or
+a pipe only what was stored, refused or answered is shown; --all shows the rest.
+Exit status 1 if anything was refused or misread.`,
+		Example: `  countback scan --terminal bench-1
+  countback scan --job 4K7 morning.scan
+  printf 'job 4K7\nWHAT NOW\n' | countback scan
+  countback scan /dev/ttyACM0
+  countback scan --listen 127.0.0.1:4222`,
+		Args: arguments(cobra.MaximumNArgs(1)),
+	}
+	addListen(cmd.Flags())
+	job := cmd.Flags().String("job", "", "begin with this job on the screen")
+	completeFlag(cmd, "job", completeJobs)
+	all := cmd.Flags().Bool("all", false, "show the screen after every line")
+	echo := cmd.Flags().Bool("echo", false, "write every line before its answer")
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		s, err := readSettings(cmd)
+		if err != nil {
+			return err
+		}
+		in, err := scanInput(cmd, args)
+		if err != nil {
+			return err
+		}
+		defer in.Close()
+		r := scanRun{out: cmd.OutOrStdout(), json: s.JSON, all: *all || live(in), echo: *echo}
+		return r.run(cmd, s, *job, in)
+	}
+	return cmd
+}
+
+// scanInput is the file, the device or the standard input that is read.
+func scanInput(cmd *cobra.Command, args []string) (io.ReadCloser, error) {
+	if len(args) == 1 && args[0] != "-" {
+		return os.Open(args[0])
+	}
+	if f, ok := cmd.InOrStdin().(*os.File); ok {
+		return f, nil
+	}
+	return io.NopCloser(cmd.InOrStdin()), nil
+}
+
+// scanRun is one run of a terminal over an input.
+type scanRun struct {
+	out     io.Writer
+	json    bool
+	all     bool
+	echo    bool
+	refused bool
+}
+
+func (r *scanRun) run(cmd *cobra.Command, s settings, job string, in io.Reader) error {
+	ctx := cmd.Context()
+	plans, err := plansIn(s.Plans)
+	if err != nil {
+		return err
+	}
+	t, err := openTerminal(ctx, s, plans, wallClock)
+	if err != nil {
+		return err
+	}
+	if addr := t.store.Addr(); addr != "" {
+		fmt.Fprintf(cmd.ErrOrStderr(), "countback: listening on %s\n", addr)
+	}
+	if job != "" {
+		err = r.line(ctx, t.Terminal, "job "+job)
+	}
+	if err == nil {
+		err = r.lines(ctx, t.Terminal, in)
+	}
+	if err = t.close(err); err == nil && r.refused {
+		return no()
+	}
+	return err
+}
+
+// tickEvery is how often the screen is told the time: a chained number is
+// whole half a second after its last digit.
+const tickEvery = 250 * time.Millisecond
+
+// lines takes every line of the input, and tells the screen the time between.
+// While nobody knows whether the last fact is stored, the next line waits.
+func (r *scanRun) lines(ctx context.Context, t *bench.Terminal, in io.Reader) error {
+	lines, done := readScans(ctx, in)
+	tick := time.NewTicker(tickEvery)
+	defer tick.Stop()
+	ticksLeft := -1 // after the end of the input; -1: it has not ended
+	for ticksLeft != 0 {
+		next := lines
+		if t.View().Sign == kiosk.Wait {
+			next = nil
+		}
+		select {
+		case <-ctx.Done():
+			return ctx.Err()
+		case line := <-next:
+			if err := r.line(ctx, t, line); err != nil {
+				return err
+			}
+		case <-tick.C:
+			if err := r.tick(ctx, t); err != nil {
+				return err
+			}
+			ticksLeft = max(ticksLeft-1, -1)
+		case err := <-done:
+			if err != nil {
+				return fmt.Errorf("scan: %w", err)
+			}
+			ticksLeft = ticksAfter(t.View())
+		}
+	}
+	return nil
+}
+
+// ticksAfter is how long to go on after the end of the input: until a number
+// whose digits could go on is whole.
+func ticksAfter(v kiosk.View) int {
+	if v.Big == "" {
+		return 0
+	}
+	return int(kiosk.UsualSettings().Chain/tickEvery.Microseconds()) + 1
+}
+
+func (r *scanRun) line(ctx context.Context, t *bench.Terminal, line string) error {
+	view, err := t.Scan(ctx, line)
+	if err != nil {
+		return storeError(err)
+	}
+	return r.show(newTurn(line, view, t.Heard(), t.Told()))
+}
+
+func (r *scanRun) tick(ctx context.Context, t *bench.Terminal) error {
+	if err := t.Tick(ctx); err != nil {
+		return storeError(err)
+	}
+	if sounds := t.Heard(); len(sounds) > 0 {
+		return r.show(newTurn("", t.View(), sounds, t.Told()))
+	}
+	return nil
+}
+
+func (r *scanRun) show(t turn) error {
+	r.refused = r.refused || t.Refused
+	if len(t.Sounds) == 0 && t.Line == "" {
+		return nil // an empty line
+	}
+	if r.json {
+		return t.writeJSON(r.out)
+	}
+	if r.echo {
+		if _, err := fmt.Fprintf(r.out, "%s\n", t.Line); err != nil {
+			return err
+		}
+	}
+	if r.all || t.matters() {
+		return t.write(r.out)
+	}
+	return nil
+}

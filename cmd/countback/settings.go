@@ -1,0 +1,194 @@
+package main
+
+import (
+	"errors"
+	"fmt"
+	"io/fs"
+	"os"
+	"path/filepath"
+	"strings"
+
+	"github.com/adrg/xdg"
+	"github.com/spf13/cobra"
+	"github.com/spf13/pflag"
+	"github.com/spf13/viper"
+
+	"countback/events"
+	"countback/events/journal"
+	"countback/events/stream"
+)
+
+// Settings are read from the flags, then from the environment, then from the
+// settings file.
+type settings struct {
+	Store    string // folder
+	Shop     events.Shop
+	Terminal events.Terminal
+	Guard    string // folder of the protected copy
+	Mark     string // file of the high-water mark
+	Plans    string // folder of the plans that the shop keeps
+	Listen   string
+	Server   string // address of a store that listens, in place of Store
+	JSON     bool
+	File     string // the settings file that was read; empty: none
+}
+
+// settingKeys are the keys of the settings file, and of the environment in
+// upper case after COUNTBACK_.
+var settingKeys = []string{"store", "shop", "terminal", "guard", "mark", "plans", "listen", "server", "json"}
+
+// addSettings declares the flags that every command has.
+func addSettings(flags *pflag.FlagSet) {
+	flags.String("store", "", "folder of the store (default "+defaultStore()+")")
+	flags.String("shop", "workshop", "name of the shop, a word of letters, digits, - and _")
+	flags.String("terminal", "office", "name of this terminal in the shop")
+	flags.String("guard", "", "folder of the protected copy, best on another disk (default: the store's name and .guard)")
+	flags.String("mark", "", "file of the high-water mark (default: the store's name and .mark)")
+	flags.String("plans", "", "folder of the shop's plan files (default "+defaultPlans()+")")
+	flags.String("server", "", "read from a store that listens, e.g. nats://127.0.0.1:4222, not from a folder")
+	flags.Bool("json", false, "write JSON for programs")
+	flags.String("config", "", "settings file in YAML (default "+defaultFile()+")")
+}
+
+// addListen declares the flag of the commands that keep the store open.
+func addListen(flags *pflag.FlagSet) {
+	flags.String("listen", "", "let programs on this machine read the store meanwhile, e.g. at 127.0.0.1:4222")
+}
+
+func defaultStore() string { return filepath.Join(xdg.DataHome, "countback", "store") }
+
+func defaultPlans() string { return filepath.Join(xdg.DataHome, "countback", "plans") }
+
+func defaultFile() string { return filepath.Join(xdg.ConfigHome, "countback", "settings.yaml") }
+
+// readSettings finds the settings of a command.
+func readSettings(cmd *cobra.Command) (settings, error) {
+	v := viper.New()
+	v.SetEnvPrefix("countback")
+	v.AutomaticEnv()
+	file, err := readFile(v, cmd)
+	if err != nil {
+		return settings{}, err
+	}
+	for _, key := range settingKeys {
+		if flag := cmd.Flags().Lookup(key); flag != nil {
+			if err := v.BindPFlag(key, flag); err != nil {
+				return settings{}, err
+			}
+		}
+	}
+	s := settings{
+		Store: v.GetString("store"), Guard: v.GetString("guard"), Mark: v.GetString("mark"),
+		Shop: events.Shop(v.GetString("shop")), Terminal: events.Terminal(v.GetString("terminal")),
+		Plans: v.GetString("plans"), Server: v.GetString("server"), File: file,
+	}
+	if cmd.Flags().Lookup("listen") != nil {
+		s.Listen = v.GetString("listen")
+	}
+	if s.JSON, err = boolean(v, "json"); err != nil {
+		return settings{}, err
+	}
+	if s.Store == "" {
+		s.Store = defaultStore()
+	}
+	if s.Plans == "" {
+		s.Plans = defaultPlans()
+	}
+	return s, s.check()
+}
+
+// boolean reads a setting that is on or off; viper would take any other word
+// for off.
+func boolean(v *viper.Viper, key string) (bool, error) {
+	switch text := strings.ToLower(v.GetString(key)); text {
+	case "true", "1", "yes", "on":
+		return true, nil
+	case "false", "0", "no", "off", "":
+		return false, nil
+	default:
+		return false, usage("setting %s: %q is neither true nor false", key, text)
+	}
+}
+
+// readFile reads the settings file: the one named, or the one in the
+// platform's place if there is one.
+func readFile(v *viper.Viper, cmd *cobra.Command) (string, error) {
+	path, named := os.Getenv("COUNTBACK_CONFIG"), false
+	if flag := cmd.Flags().Lookup("config"); flag != nil && flag.Changed {
+		path = flag.Value.String()
+	}
+	if named = path != ""; !named {
+		path = defaultFile()
+	}
+	if _, err := os.Stat(path); err != nil {
+		if !named && errors.Is(err, fs.ErrNotExist) {
+			return "", nil
+		}
+		return "", usage("settings file: %w", err)
+	}
+	v.SetConfigFile(path)
+	v.SetConfigType("yaml")
+	if err := v.ReadInConfig(); err != nil {
+		return "", usage("settings file %s: %w", path, err)
+	}
+	for _, key := range v.AllKeys() {
+		if v.InConfig(key) && !contains(settingKeys, key) {
+			return "", usage("settings file %s: there is no setting %q; there are: %s", path, key, strings.Join(settingKeys, ", "))
+		}
+	}
+	return path, nil
+}
+
+func contains(list []string, s string) bool {
+	for _, e := range list {
+		if e == s {
+			return true
+		}
+	}
+	return false
+}
+
+func (s settings) check() error {
+	if err := wordOf("shop", string(s.Shop)); err != nil {
+		return err
+	}
+	return wordOf("terminal", string(s.Terminal))
+}
+
+// wordOf refuses a name that cannot stand in a subject.
+func wordOf(what, name string) error {
+	if err := journal.CheckName(what, name); err != nil {
+		return usage("%w", err)
+	}
+	return nil
+}
+
+// stream is how the store's own package wants to hear it.
+func (s settings) stream() stream.Config {
+	return stream.Config{
+		Shop: s.Shop, Dir: s.Store, Terminal: s.Terminal,
+		GuardDir: s.Guard, HighWaterPath: s.Mark, Listen: s.Listen,
+	}
+}
+
+// settingsTopic is "countback help settings".
+func settingsTopic() *cobra.Command {
+	return &cobra.Command{
+		Use:   "settings",
+		Short: "Where settings come from",
+		Long: fmt.Sprintf(`A setting is taken from the first of these that has it:
+
+  1. its flag            --store /srv/countback
+  2. the environment     COUNTBACK_STORE=/srv/countback
+  3. the settings file   store: /srv/countback
+
+The settings file is YAML: %s,
+or the one named by --config or COUNTBACK_CONFIG. Its keys are
+%s.`, defaultFile(), strings.Join(settingKeys, ", ")),
+		Example: `  # settings.yaml of a bench terminal, with the protected copy on another disk
+  store: /srv/countback/store
+  guard: /mnt/second-disk/countback.guard
+  shop: elm-street
+  terminal: bench-1`,
+	}
+}
