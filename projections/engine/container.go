@@ -127,7 +127,7 @@ func (s *State) mixed(a ledger.AccountID, p events.Place) {
 	}
 	var kind ledger.KindID
 	for it, n := range s.book.At(a) {
-		if n <= 0 || s.book.ItemName(it).Cond != events.New {
+		if n <= 0 || s.book.Cond(it) != events.New {
 			continue
 		}
 		kind = s.book.KindOf(it)

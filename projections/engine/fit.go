@@ -91,10 +91,28 @@ func (s *State) single(seats []plan.SeatIndex, n need) bool {
 	return false
 }
 
-var (
-	preferAny = [...]events.Condition{events.AsFound, events.MeasuredGood, events.Used, events.New, events.Condemned, events.Sample}
-	preferNew = [...]events.Condition{events.New, events.MeasuredGood, events.AsFound, events.Used, events.Condemned, events.Sample}
-)
+// wish says how gladly a piece in a condition is taken, the least first.
+func wish(c events.Condition, single bool) int {
+	if single && c == events.New {
+		return -1
+	}
+	switch c {
+	case events.AsFound:
+		return 2
+	case events.MeasuredGood:
+		if single {
+			return 1
+		}
+		return 3
+	case events.Used:
+		return 4
+	case events.New:
+		return 5
+	case events.Condemned:
+		return 6
+	}
+	return 7
+}
 
 // bad counts pieces that should not have gone in.
 type bad struct{ reused, condemned int32 }
@@ -106,17 +124,15 @@ func (s *State) supply(k ledger.KindID, n int32, single bool, from, to ledger.Ac
 	if from == 0 {
 		from = s.source(k, n, single, to)
 	}
-	prefer := &preferAny
-	if single {
-		prefer = &preferNew
-	}
-	for _, c := range prefer {
-		if n == 0 {
-			return b
+	var room [8]piece
+	for _, p := range s.piecesOf(room[:0], k, from, single) {
+		have := min(p.n, n)
+		if have == 0 || from == to {
+			break
 		}
-		have := s.moveCond(k, c, n, from, to)
+		s.book.Move(s.fact, ledger.Exactly(p.item), have, from, to)
 		n -= have
-		switch {
+		switch c := s.book.Cond(p.item); {
 		case c == events.Condemned || c == events.Sample:
 			b.condemned += have
 		case single && c != events.New:
@@ -132,24 +148,27 @@ func (s *State) supply(k ledger.KindID, n int32, single bool, from, to ledger.Ac
 	return b
 }
 
-// moveCond moves up to n pieces of a kind that are in one condition and says
-// how many there were.
-func (s *State) moveCond(k ledger.KindID, c events.Condition, n int32, from, to ledger.AccountID) (moved int32) {
-	var room [8]ledger.ItemID
-	items := room[:0]
-	for it, has := range s.book.At(from) {
-		if has > 0 && s.book.KindOf(it) == k && s.book.ItemName(it).Cond == c {
-			items = append(items, it)
+// piece is what an account holds of one item.
+type piece struct {
+	item ledger.ItemID
+	n    int32
+}
+
+// piecesOf lists what an account holds of a kind, in the order in which a hand
+// would take it, then by item.
+func (s *State) piecesOf(list []piece, k ledger.KindID, from ledger.AccountID, single bool) []piece {
+	for it, n := range s.book.At(from) {
+		if n <= 0 || s.book.KindOf(it) != k {
+			continue
+		}
+		w := wish(s.book.Cond(it), single)
+		i := len(list)
+		list = append(list, piece{it, n})
+		for ; i > 0 && wish(s.book.Cond(list[i-1].item), single) > w; i-- {
+			list[i], list[i-1] = list[i-1], list[i]
 		}
 	}
-	for _, it := range items {
-		have := min(s.book.Qty(from, it), n-moved)
-		if have > 0 && from != to {
-			s.book.Move(s.fact, ledger.Exactly(it), have, from, to)
-			moved += have
-		}
-	}
-	return moved
+	return list
 }
 
 // source finds the account that most likely gave pieces of a kind: the one that
@@ -157,15 +176,15 @@ func (s *State) moveCond(k ledger.KindID, c events.Condition, n int32, from, to 
 // others, then by account order; new ones for a single-use piece.
 func (s *State) source(k ledger.KindID, n int32, single bool, to ledger.AccountID) ledger.AccountID {
 	best, bestHas, bestOwn := ledger.AccountID(0), int32(0), false
-	for a, has := range s.book.Where(ledger.OfKind(k)) {
+	m := ledger.OfKind(k)
+	if single {
+		m = s.newOf(k)
+	}
+	for _, a := range s.book.Holders(k) {
 		if a == to || !usable(s.book.Class(a)) {
 			continue
 		}
-		if single {
-			if has = s.book.Balance(a, s.newOf(k)); has <= 0 {
-				continue
-			}
-		}
+		has := s.book.Balance(a, m)
 		has = min(has, n)
 		if has < bestHas || (has == bestHas && bestOwn) {
 			continue

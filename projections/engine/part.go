@@ -280,9 +280,9 @@ func (s *State) suits(p plan.PartIndex) bool {
 		m = s.newOf(s.kinds[pl.kind])
 	}
 	n := int32(0)
-	for a, has := range s.book.Where(m) {
-		if usable(s.book.Class(a)) && has > 0 {
-			n += has
+	for _, a := range s.book.Holders(s.kinds[pl.kind]) {
+		if usable(s.book.Class(a)) {
+			n += max(0, s.book.Balance(a, m))
 		}
 	}
 	return n >= int32(s.lay.plan.Parts[p].Count)

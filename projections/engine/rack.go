@@ -199,7 +199,7 @@ func (s *State) pieceFor(p plan.PartIndex, pos plan.Position, path events.Place,
 		}
 		return 0, 0, false
 	}
-	for id := range s.book.Where(ledger.OfKind(k)) {
+	for _, id := range s.book.Holders(k) {
 		if !usable(s.book.Class(id)) || (path != "" && id != from && !strings.HasPrefix(string(s.book.Path(id)), string(path)+"/")) {
 			continue
 		}

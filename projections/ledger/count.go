@@ -77,7 +77,7 @@ func (b *Book) set(fact Fact, a AccountID, m Match, n int32) (o Opened) {
 	n = min(max(n, 0), MaxQty)
 	have, held := int32(0), ItemID(0)
 	for _, c := range b.cells.run(&b.accounts[a]) {
-		if c.qty > 0 && b.Matches(m, c.item) {
+		if c.qty > 0 && b.about(&m, &c) {
 			have += c.qty
 			held = c.item
 		}
@@ -90,7 +90,7 @@ func (b *Book) set(fact Fact, a AccountID, m Match, n int32) (o Opened) {
 	}
 	for i := int32(0); have > n; i++ {
 		c := b.cells.cells[b.accounts[a].off+i]
-		if c.qty <= 0 || !b.Matches(m, c.item) {
+		if c.qty <= 0 || !b.about(&m, &c) {
 			continue
 		}
 		q := min(c.qty, have-n)

@@ -126,6 +126,21 @@ func (b *Book) Matches(m Match, i ItemID) bool {
 		(l.lot == 0 || r.lot == l.lot) && (l.origin == 0 || r.origin == l.origin)
 }
 
+// about is Matches for a cell, which knows its kind: most matches are about a
+// kind and no more.
+func (b *Book) about(m *Match, c *cell) bool {
+	if m.Item != 0 {
+		return c.item == m.Item
+	}
+	if c.kind != m.like.kind {
+		return false
+	}
+	return m.like.cond|m.like.lot|m.like.origin == 0 || b.Matches(*m, c.item)
+}
+
+// Cond is the condition of an item.
+func (b *Book) Cond(i ItemID) events.Condition { return b.conds.list[b.items[i].cond] }
+
 // kindOf is the kind that a match is about.
 func (b *Book) kindOf(m Match) KindID {
 	if m.Item != 0 {

@@ -123,7 +123,7 @@ func (b *Book) take(fact Fact, m Match, into ItemID, qty int32, from, to Account
 			break
 		}
 		c := &b.cells.cells[a.off+i]
-		if c.qty <= 0 || !b.Matches(m, c.item) {
+		if c.qty <= 0 || !b.about(&m, c) {
 			continue
 		}
 		n := min(c.qty, qty)
@@ -186,7 +186,7 @@ func (b *Book) pick(picked []cell, m Match, cond, qty int32, a AccountID) ([]cel
 	already := int32(0)
 	for _, c := range b.cells.run(&b.accounts[a]) {
 		switch {
-		case c.qty <= 0 || !b.Matches(m, c.item):
+		case c.qty <= 0 || !b.about(&m, &c):
 		case b.items[c.item].cond == cond:
 			already += c.qty
 		case qty > 0:

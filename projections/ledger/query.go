@@ -15,7 +15,7 @@ func (b *Book) Balance(a AccountID, m Match) int32 {
 	}
 	n := int32(0)
 	for _, c := range b.cells.run(&b.accounts[a]) {
-		if b.Matches(m, c.item) {
+		if b.about(&m, &c) {
 			n += c.qty
 		}
 	}
@@ -32,6 +32,15 @@ func (b *Book) At(a AccountID) iter.Seq2[ItemID, int32] {
 			}
 		}
 	}
+}
+
+// Holders lists the accounts that a kind ever was at, by account number. It must
+// not be changed.
+func (b *Book) Holders(k KindID) []AccountID {
+	if int(k) >= len(b.holders) {
+		return nil
+	}
+	return b.holders[k]
 }
 
 // Where runs over the accounts that hold or owe pieces that match, by account

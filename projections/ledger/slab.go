@@ -10,6 +10,7 @@ import (
 type cell struct {
 	item ItemID
 	qty  int32
+	kind KindID // of the item
 }
 
 // slab holds the cells of all accounts in one slice without pointers: each
@@ -70,6 +71,7 @@ func (b *Book) cell(id AccountID, item ItemID) *cell {
 	i, ok := b.cells.find(a, item)
 	if !ok {
 		i = b.cells.insert(a, i, item)
+		b.cells.cells[i].kind = b.items[item].kind
 		b.hold(b.items[item].kind, id)
 	}
 	return &b.cells.cells[i]
