@@ -230,3 +230,7 @@ func (s *Screen) likely(n scan.Noun) string {
 	}
 	return ""
 }
+
+// Waits reports whether it is unclear whether the last fact is stored: no scan
+// is taken until that is known.
+func (s Screen) Waits() bool { return s.wait }
