@@ -107,9 +107,10 @@ const (
 	Refusing         // no
 	Misreading       // the label was not read
 	Chime            // another person
+	Alert            // look: another bench told something that this one disagrees with
 )
 
-var soundWords = [...]string{"", "heard", "stored", "stored, look", "refused", "misread", "chime"}
+var soundWords = [...]string{"", "heard", "stored", "stored, look", "refused", "misread", "chime", "look"}
 
 // String is the sound in a word.
 func (s Sound) String() string { return soundWords[s] }

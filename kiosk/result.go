@@ -160,6 +160,6 @@ func (t *turn) folded(records []events.Record) {
 	t.view.Ask = ask
 	if sign == Short {
 		t.view.Ask = "Count it again; then scan the short, SETTLE"
-		t.beep(StoredLook)
+		t.beep(Alert)
 	}
 }
