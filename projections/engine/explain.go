@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"strings"
 	"time"
 
 	"countback/events"
@@ -30,19 +31,77 @@ type Answered struct {
 // whole job: the fewest acts first, then the likeliest, all equals shown with
 // the count that would tell them apart. Entries that no act explains at all are
 // left out.
-func (j *Job) Explain() []Explanation {
-	s := j.State()
-	var entries []acts.Entry
-	for _, k := range s.OpenShorts() {
-		entries = append(entries, s.actEntry(k))
+func (j *Job) Explain() []Explanation { return j.ExplainWith() }
+
+// ExplainWith is Explain over other jobs as well, such as the open ones of the
+// same family: a bolt of one engine may lie in a bag of its twin. Groups that
+// have nothing to do with this job are left out.
+func (j *Job) ExplainWith(others ...*Job) []Explanation {
+	x := explainer{}
+	for _, o := range append([]*Job{j}, others...) {
+		x.take(o.State())
 	}
 	var list []Explanation
-	for _, x := range acts.Explain(entries, Mistakable) {
-		if len(x.Answers) > 0 && len(x.Answers[0].Acts) > 0 {
-			list = append(list, s.explanation(&x))
+	for _, e := range acts.Explain(x.entries, Mistakable) {
+		if len(e.Answers) > 0 && len(e.Answers[0].Acts) > 0 && x.concerns(&e, j) {
+			list = append(list, x.explanation(&e))
 		}
 	}
 	return list
+}
+
+// explainer holds the entries of one or several jobs. The first job's places
+// keep their names; another's stand behind "job/<job>/".
+type explainer struct {
+	entries []acts.Entry
+	of      []*State         // by entry
+	no      []ledger.EntryNo // by entry
+	states  []*State
+}
+
+func (x *explainer) take(s *State) {
+	x.states = append(x.states, s)
+	for _, k := range s.OpenShorts() {
+		e := s.actEntry(k)
+		e.ID = int32(len(x.entries) + 1)
+		if len(x.states) > 1 {
+			e.Place = events.Place("job/"+string(s.name())+"/") + e.Place
+		}
+		x.entries, x.of, x.no = append(x.entries, e), append(x.of, s), append(x.no, k)
+	}
+}
+
+// name is the job's own id, as its facts have it.
+func (s *State) name() events.Job {
+	if r := s.Fact(1); r != nil {
+		return r.Job
+	}
+	return ""
+}
+
+func (x *explainer) concerns(e *acts.Explanation, j *Job) bool {
+	for _, id := range e.Entries {
+		if x.of[id-1].job == j {
+			return true
+		}
+	}
+	return false
+}
+
+func (x *explainer) shortID(id int32) events.ShortID { return x.of[id-1].ShortID(x.no[id-1]) }
+
+// placeWords names a place of any of the jobs.
+func (x *explainer) placeWords(p events.Place) string {
+	word, rest, _ := strings.Cut(string(p), "/")
+	if word == "job" {
+		id, path, _ := strings.Cut(rest, "/")
+		for _, s := range x.states[1:] {
+			if string(s.name()) == id {
+				return "job " + id + ", " + s.placeWords(events.Place(path))
+			}
+		}
+	}
+	return x.states[0].placeWords(p)
 }
 
 // Mistakable says whether a hand can take one kind for another: fasteners that
@@ -71,31 +130,32 @@ func (s *State) at(f ledger.Fact) int64 {
 	return 0
 }
 
-func (s *State) explanation(x *acts.Explanation) Explanation {
-	e := Explanation{Equal: x.Equal, Exact: x.Exact, More: x.More}
-	for _, id := range x.Entries {
-		e.Shorts = append(e.Shorts, s.ShortID(ledger.EntryNo(id)))
+func (x *explainer) explanation(found *acts.Explanation) Explanation {
+	e := Explanation{Equal: found.Equal, Exact: found.Exact, More: found.More}
+	for _, id := range found.Entries {
+		e.Shorts = append(e.Shorts, x.shortID(id))
 	}
-	for i := range x.Answers {
+	for i := range found.Answers {
 		var a Answered
-		for k := range x.Answers[i].Acts {
-			a.Acts = append(a.Acts, s.actWords(&x.Answers[i].Acts[k]))
+		for k := range found.Answers[i].Acts {
+			a.Acts = append(a.Acts, x.actWords(&found.Answers[i].Acts[k]))
 		}
-		for _, l := range x.Answers[i].Left {
-			a.Left = append(a.Left, s.ShortID(ledger.EntryNo(l.Entry)))
+		for _, l := range found.Answers[i].Left {
+			a.Left = append(a.Left, x.shortID(l.Entry))
 		}
 		e.Answers = append(e.Answers, a)
 	}
-	if x.Equal > 1 {
-		e.Tell = s.tellWords(x.Tell)
+	if found.Equal > 1 {
+		e.Tell = x.tellWords(found.Tell)
 	}
 	return e
 }
 
 // actWords tells one act: "2 M8x1.25x45 went from bag A to bag B between 12 May
 // and 14 May".
-func (s *State) actWords(a *acts.Act) string {
-	from, to := s.placeWords(a.From), s.placeWords(a.To)
+func (x *explainer) actWords(a *acts.Act) string {
+	s := x.states[0]
+	from, to := x.placeWords(a.From), x.placeWords(a.To)
 	when := s.between(a.After, a.Before)
 	switch a.Deed {
 	case acts.Moved:
@@ -136,12 +196,12 @@ func (s *State) between(after, before int64) string {
 }
 
 // tellWords is the count, or the look, that tells equal answers apart.
-func (s *State) tellWords(t acts.Tell) string {
+func (x *explainer) tellWords(t acts.Tell) string {
 	switch {
 	case t.Place == "":
 		return ""
 	case t.Count:
-		return "count " + s.placeWords(t.Place) + " again"
+		return "count " + x.placeWords(t.Place) + " again"
 	}
-	return "look at the pieces in " + s.placeWords(t.Place) + ": length, sealant and wear say where they came from"
+	return "look at the pieces in " + x.placeWords(t.Place) + ": length, sealant and wear say where they came from"
 }
