@@ -232,3 +232,17 @@ func BenchmarkMark(b *testing.B) {
 	}
 	require.NoError(b, k.Close(true))
 }
+
+// BenchmarkKeep is what the keeper does every few seconds, after ten new
+// events, compared with appending those.
+func BenchmarkKeep(b *testing.B) {
+	cfg := benchStore(b, benchSize(b, 200_000))
+	s := opened(b, cfg)
+	var keep, add time.Duration
+	for b.Loop() {
+		add += timed(func() { fill(b, s, "keeper", 10, 300) })
+		keep += timed(func() { require.NoError(b, s.keepOnce(b.Context())) })
+	}
+	b.ReportMetric(float64(keep.Microseconds())/float64(b.N), "keep-µs")
+	b.ReportMetric(keep.Seconds()/add.Seconds(), "ratio-to-ten-appends")
+}
