@@ -43,12 +43,17 @@ func (s *State) bench(t events.Terminal, about string) ledger.AccountID {
 	if about != "" {
 		path += "/" + about
 	}
+	known := s.book.Accounts()
 	id := s.book.Account(events.Place(path))
 	if s.benchJ == nil {
 		s.benchJ = make(map[benchKey]ledger.AccountID)
 	}
 	s.benchJ[k] = id
-	s.benches = addOnce(s.benches, looseAt{id, t, about})
+	if at := (looseAt{id, t, about}); s.book.Accounts() > known {
+		s.benches = append(s.benches, at)
+	} else { // a fact has named it by its path before
+		s.benches = addOnce(s.benches, at)
+	}
 	return id
 }
 
