@@ -31,7 +31,7 @@ func (t *turn) query() {
 		t.blocked("Turn it", t.job.MayDo(events.Turning), scan.Noun{Type: scan.Act, ID: string(events.Turning)})
 	case scan.Crank:
 		t.blocked("Crank it", t.job.MayDo(events.Cranking), scan.Noun{Type: scan.Act, ID: string(events.Cranking)})
-	case scan.Heat:
+	case scan.Heat, scan.HotWork:
 		t.blocked("Heat is allowed", t.job.MayDo(events.Heating), scan.Noun{Type: scan.Act, ID: string(events.Heating)})
 	case scan.ThisOne:
 		t.thisOne(said)

@@ -96,6 +96,9 @@ func (t *Telling) difference() string {
 		if _, ok := t.Record.Event.(events.CavityLooked); ok {
 			return ""
 		}
+		if _, ok := t.Record.Event.(events.PiecesOut); !ok {
+			return "More than the book had there: from another place, or a miscount?"
+		}
 		return "More than the book: one hole more than the plan, from another joint, left here by somebody, or a miscount?"
 	}
 	text := "First missing now; last known there: " + t.lastKnown(e) + "."

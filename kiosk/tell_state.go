@@ -102,7 +102,7 @@ func (t *Telling) shop(ev events.Event) string {
 	case events.RangeReserved:
 		return "Labels " + e.Range + " are terminal " + e.For + "'s"
 	case events.SecondChecked:
-		how := "Counted blind by " + string(e.Second) + ": " + itoa(e.Total)
+		how := "Counted blind by " + string(e.Second) + ": " + itoa(max(e.Total, total(e.Lines)))
 		if !e.Agreed {
 			return how + ". That differs from the book: count both again"
 		}

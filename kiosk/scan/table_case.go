@@ -39,6 +39,9 @@ func isOversize(s *Said) bool { return s.Reply("hole").Word == Oversize && len(s
 
 func buildBroken(s *Said) (engine.Command, error) {
 	e := events.FastenerBroken{Case: s.caseCode(), Joint: s.Joint(), Hole: s.Holes()[0], Stub: stubs[s.Reply("stub").Word], When: "removal"}
+	if e.Case == "" {
+		return nil, &engine.Refusal{Code: engine.Malformed, Fact: "this bench has no label left for a case", Next: "scan a case card with the hole, then BROKEN"}
+	}
 	if ix, ok := s.Plan().Hole(e.Joint, e.Hole); ok && s.State().Now().Seat(ix) == plan.SeatFilled {
 		e.When = "tightening"
 	}

@@ -7,6 +7,7 @@ var queryRows = []Sentence{
 	{Subject: "", Verb: TurnOver, Nature: Query, Does: "may the engine be turned by hand", Try: "TURN OVER?"},
 	{Subject: "", Verb: Crank, Nature: Query, Does: "may it be cranked", Try: "CRANK?"},
 	{Subject: "", Verb: Heat, Nature: Query, Does: "may there be flame or weld near it", Try: "HEAT?"},
+	{Subject: "", Verb: HotWork, Nature: Query, Does: "the same; with a case before it, it reads the cautions", Try: "HOT WORK"},
 	{Subject: "", Verb: WhatNow, Nature: Query, Does: "which steps can start, and what the others wait for", Try: "WHAT NOW"},
 	{Subject: "", Verb: Missing, Nature: Query, Does: "what is missing before each step on", Try: "MISSING"},
 	{Subject: "", Verb: AuditWord, Nature: Query, Does: "the red lines of the next audit point", Try: "AUDIT"},

@@ -222,9 +222,13 @@ var wordOf = func() map[string]Word {
 }()
 
 // WordOf reads a typed word, in either case and with any blanks in it; a
-// question mark at its end may be left out.
+// question mark at its end may be left out or be one too many.
 func WordOf(text string) (Word, bool) {
-	w, ok := wordOf[strings.ToUpper(strings.Join(strings.Fields(text), " "))]
+	text = strings.ToUpper(strings.Join(strings.Fields(text), " "))
+	if w, ok := wordOf[text]; ok {
+		return w, true
+	}
+	w, ok := wordOf[strings.TrimSuffix(text, "?")]
 	return w, ok
 }
 
