@@ -63,15 +63,17 @@ typed one are the same, and so is a noun or a word typed in full.`,
 // codesOf lists the labels of a job by their nouns.
 func codesOf(j *engine.Job) []codeLine {
 	void := map[events.Code]bool{}
-	noun := map[events.Code]string{}
+	noun := containersOf(j.State())
 	for i := range j.Facts() {
 		switch e := j.Facts()[i].Event.(type) {
 		case events.TagsIssued:
 			for _, t := range e.Tags {
 				noun[t.Code] = t.Noun
 			}
-		case events.BagLabelled:
-			noun[e.Bag] = strings.TrimSpace("bag " + string(e.Joint) + string(e.Part))
+		case events.PiecesOut:
+			nameContainer(noun, e.To, string(e.Joint))
+		case events.PartRemoved:
+			nameContainer(noun, e.To, string(e.Part))
 		case events.TagVoided:
 			void[e.Code] = true
 		}
@@ -84,6 +86,30 @@ func codesOf(j *engine.Job) []codeLine {
 		return strings.Compare(a.Noun+"\x00"+a.Code, b.Noun+"\x00"+b.Code)
 	})
 	return list
+}
+
+// nameContainer names a bag or a rack by what first went into it.
+func nameContainer(noun map[events.Code]string, place events.Place, of string) {
+	what, c, _ := strings.Cut(string(place), "/")
+	if of != "" && (what == "bag" || what == "rack") && (noun[events.Code(c)] == "" || noun[events.Code(c)] == what) {
+		noun[events.Code(c)] = what + " of " + of
+	}
+}
+
+// containersOf names the labels that were used up on what holds pieces.
+func containersOf(s *engine.State) map[events.Code]string {
+	noun := map[events.Code]string{}
+	for _, b := range s.Bags() {
+		noun[b.Code] = "bag"
+		nameContainer(noun, b.Place(), string(b.Joint)+string(b.Part))
+	}
+	for _, c := range s.Cases() {
+		noun[c.Code] = "case of hole " + string(c.Joint) + ":" + string(c.Hole)
+	}
+	for _, sl := range s.Slips() {
+		noun[sl.Code] = "slip of " + joined(sl.Parts)
+	}
+	return noun
 }
 
 func wallCards() []cardLine {

@@ -45,6 +45,11 @@ countback plan save.`,
 		if strings.TrimSpace(*engine) == "" {
 			return usage("name what stands on the stand: --engine \"Sorrel, blue van\"")
 		}
+		if *id != "" {
+			if err := wordOf("job", *id); err != nil {
+				return err
+			}
+		}
 		plans := map[string]string{}
 		lines := []string{"engine " + *engine}
 		if *file != "" {
@@ -78,9 +83,6 @@ func openJob(cmd *cobra.Command, s settings, plans map[string]string, id string,
 	}
 	if id == "" {
 		id = b.nextJob()
-	}
-	if err := wordOf("job", id); err != nil {
-		return r, err
 	}
 	for _, line := range append([]string{"job " + id}, lines...) {
 		view, err := t.Scan(ctx, line)

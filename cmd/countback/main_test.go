@@ -111,7 +111,7 @@ func (d done) ends(want status) done {
 func (d done) says(texts ...string) done {
 	d.t.Helper()
 	for _, text := range texts {
-		require.Contains(d.t, d.out, text, d.what)
+		require.True(d.t, strings.Contains(d.out, text), "%s\ndoes not say %q:\n%.3000s", d.what, text, d.out)
 	}
 	return d
 }
@@ -120,7 +120,7 @@ func (d done) says(texts ...string) done {
 func (d done) warns(texts ...string) done {
 	d.t.Helper()
 	for _, text := range texts {
-		require.Contains(d.t, d.err, text, d.what)
+		require.True(d.t, strings.Contains(d.err, text), "%s\ndoes not warn %q:\n%.3000s", d.what, text, d.err)
 	}
 	return d
 }
