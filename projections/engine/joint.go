@@ -24,7 +24,7 @@ func (s *State) scope(j plan.JointIndex, joint events.Joint, holes []events.Hole
 	}
 	seats := make([]plan.SeatIndex, 0, len(holes))
 	for _, h := range holes {
-		if ix, ok := s.lay.plan.Hole(joint, h); ok {
+		if ix, ok := s.lay.hole(j, h); ok {
 			seats = append(seats, ix)
 		} else {
 			s.note(NoSuch, "hole "+string(joint)+":"+string(h), "")

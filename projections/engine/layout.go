@@ -71,6 +71,8 @@ type partLayout struct {
 
 type jointLayout struct {
 	seals []plan.PartIndex // parts that are used up when it opens
+	holes []events.Hole    // the names that mean one hole here
+	seats []plan.SeatIndex // and their holes
 }
 
 var layouts sync.Map // plan hash -> *layout; a memo of a pure function
@@ -89,6 +91,7 @@ func newLayout(p *plan.Plan) *layout {
 		groupAt: map[group]int32{}}
 	b.parts()
 	b.seats()
+	b.holes()
 	b.steps()
 	b.cavities()
 	b.layout.order = orderOf(p)
@@ -142,6 +145,31 @@ func (b *layoutBuilder) parts() {
 			b.layout.joints[pt.Seals].seals = append(b.layout.joints[pt.Seals].seals, plan.PartIndex(i))
 		}
 	}
+}
+
+// holes notes which hole each name means within each joint.
+func (b *layoutBuilder) holes() {
+	p := b.plan
+	for j := range p.Joints {
+		l := &b.layout.joints[j]
+		for _, ix := range p.Joints[j].Seats {
+			name := p.Seats[ix].Hole
+			if at, ok := p.Hole(p.Joints[j].ID, name); ok && !contains(l.holes, name) {
+				l.holes, l.seats = append(l.holes, name), append(l.seats, at)
+			}
+		}
+	}
+}
+
+// hole finds a hole of a joint by its name; see plan.Plan.Hole.
+func (l *layout) hole(j plan.JointIndex, name events.Hole) (plan.SeatIndex, bool) {
+	jl := &l.joints[j]
+	for i := range jl.holes {
+		if jl.holes[i] == name {
+			return jl.seats[i], true
+		}
+	}
+	return plan.None, false
 }
 
 func (b *layoutBuilder) seats() {
