@@ -9,7 +9,7 @@
 //
 // # The id of a message
 //
-// A message's id is its terminal and n, written "b2-000042": the terminal, a
+// A message's id is its terminal and n, written "b2-42": the terminal, a
 // hyphen, n in decimal with at least six digits. The id is given once, before
 // the first try, and stays the same for every further try, so that a second
 // try of something that did arrive is seen for what it is.

@@ -29,7 +29,7 @@ type Message struct {
 	Data     []byte
 }
 
-// ID is the message's id, such as "b2-000042".
+// ID is the message's id, such as "b2-42".
 func (m Message) ID() string { return ID(m.Terminal, m.N) }
 
 // Draft is a message that has not been stored yet. The journal does not keep
@@ -41,7 +41,7 @@ type Draft struct {
 	Data     []byte
 }
 
-// ID is the id that the draft will be stored under, such as "b2-000042".
+// ID is the id that the draft will be stored under, such as "b2-42".
 func (d Draft) ID() string { return ID(d.Terminal, d.N) }
 
 // Check reports what is wrong with a draft: a name that is not a word (see
@@ -91,13 +91,13 @@ func ID(t events.Terminal, n uint32) string {
 	return string(AppendID(make([]byte, 0, len(t)+11), t, n))
 }
 
+// maxN is the largest n of a terminal.
+const maxN = 1<<31 - 1
+
 // AppendID appends the id of a terminal's n-th message to b.
 func AppendID(b []byte, t events.Terminal, n uint32) []byte {
 	b = append(b, t...)
 	b = append(b, '-')
-	for limit := uint32(100_000); limit > 1 && n < limit; limit /= 10 {
-		b = append(b, '0')
-	}
 	return strconv.AppendUint(b, uint64(n), 10)
 }
 
@@ -119,11 +119,11 @@ func ParseID(id string) (events.Terminal, uint32, error) {
 	return events.Terminal(name), n, nil
 }
 
-// ParseN reads the number of an id: at least six digits, no more zeros in
-// front than those need, 1 to 4294967295.
+// ParseN reads the number of an id: digits without zeros in front, 1 to
+// 2147483647, the largest integer of a CloudEvent.
 func ParseN[T string | []byte](digits T) (uint32, error) {
-	if len(digits) < 6 || len(digits) > 10 || len(digits) > 6 && digits[0] == '0' {
-		return 0, fmt.Errorf("number %.20q: want six digits, or more without zeros in front", digits)
+	if len(digits) == 0 || len(digits) > 10 || digits[0] == '0' {
+		return 0, fmt.Errorf("number %.20q: want digits without zeros in front, 1 to %d", digits, maxN)
 	}
 	n := uint64(0)
 	for i := range len(digits) {
@@ -132,8 +132,8 @@ func ParseN[T string | []byte](digits T) (uint32, error) {
 		}
 		n = n*10 + uint64(digits[i]-'0')
 	}
-	if n == 0 || n > 1<<32-1 {
-		return 0, fmt.Errorf("number %.20q: want 1 to 4294967295", digits)
+	if n > maxN {
+		return 0, fmt.Errorf("number %.20q: want digits without zeros in front, 1 to %d", digits, maxN)
 	}
 	return uint32(n), nil
 }

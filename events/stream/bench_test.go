@@ -228,7 +228,7 @@ func BenchmarkMark(b *testing.B) {
 	seq, body := uint64(0), make([]byte, 300)
 	for b.Loop() {
 		seq++
-		require.NoError(b, k.Advance(seq, "b2-000042", body))
+		require.NoError(b, k.Advance(seq, "b2-42", body))
 	}
 	require.NoError(b, k.Close(true))
 }

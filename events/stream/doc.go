@@ -15,7 +15,7 @@
 // settings that would lose events are refused, never changed. A message is:
 //
 //	subject                                        countback.SHOP.TERMINAL.JOB
-//	Nats-Msg-Id                                    TERMINAL-N, such as b2-000042
+//	Nats-Msg-Id                                    TERMINAL-N, such as b2-42
 //	Nats-Expected-Last-Subject-Sequence            what its writer knew
 //	Nats-Expected-Last-Subject-Sequence-Subject    countback.SHOP.*.JOB, or countback.SHOP.TERMINAL.>
 //	Nats-Expected-Last-Sequence                    instead of those two, for a checked append to a cluster

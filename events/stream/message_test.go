@@ -48,13 +48,13 @@ func TestMessageOfDelivery(t *testing.T) {
 		header  nats.Header
 		want    journal.Message
 	}{
-		{"countback.sorrel.b1.J1", id("b1-000042"), journal.Message{Terminal: "b1", N: 42, Job: "J1"}},
+		{"countback.sorrel.b1.J1", id("b1-42"), journal.Message{Terminal: "b1", N: 42, Job: "J1"}},
 		{"countback.sorrel.hub-1.shop", id("hub-1-1000000"), journal.Message{Terminal: "hub-1", N: 1_000_000, Job: "shop"}},
 		{"countback.sorrel.b1.J1", nil, journal.Message{Terminal: "b1", Job: "J1"}},
-		{"countback.sorrel.b1.J1", id("b2-000042"), journal.Message{Terminal: "b1", Job: "J1"}},
-		{"countback.sorrel.b1.J1", id("b1-42"), journal.Message{Terminal: "b1", Job: "J1"}},
+		{"countback.sorrel.b1.J1", id("b2-42"), journal.Message{Terminal: "b1", Job: "J1"}},
+		{"countback.sorrel.b1.J1", id("b1-042"), journal.Message{Terminal: "b1", Job: "J1"}},
 		{"countback.sorrel.b1.J1", id("b1"), journal.Message{Terminal: "b1", Job: "J1"}},
-		{"countback.sorrel.b1.J1", id("b1-000042", "b1-000043"), journal.Message{Terminal: "b1", Job: "J1"}},
+		{"countback.sorrel.b1.J1", id("b1-42", "b1-43"), journal.Message{Terminal: "b1", Job: "J1"}},
 	} {
 		require.Equal(t, row.want, message("sorrel", row.subject, row.header, nil))
 	}

@@ -190,7 +190,7 @@ func TestPlacesOfTheirOwn(t *testing.T) {
 	require.ErrorAs(t, openAgain(cfg), new(*vault.Damaged))
 	r, err := Restore(cfg, false)
 	require.NoError(t, err)
-	require.Equal(t, vault.Restored{Events: 5, LastID: "b1-000005"}, r)
+	require.Equal(t, vault.Restored{Events: 5, LastID: "b1-5"}, r)
 	require.Equal(t, 5, count(t, opened(t, cfg)))
 }
 

@@ -50,7 +50,7 @@ func TestBackupGrows(t *testing.T) {
 	fresh := Place{Shop: "sorrel", Dir: filepath.Join(t.TempDir(), "store")}
 	r, err := Restore(fresh, false, dest)
 	require.NoError(t, err)
-	require.Equal(t, Restored{Events: 15, LastID: "b1-000015"}, r)
+	require.Equal(t, Restored{Events: 15, LastID: "b1-15"}, r)
 	report, err := Check(fresh)
 	require.NoError(t, err)
 	require.Empty(t, report.Faults)

@@ -25,21 +25,21 @@ func TestMarkIsKept(t *testing.T) {
 			return err == nil && ok && m == want && count == seq+1
 		}, 5*time.Second, time.Millisecond)
 	}
-	require.NoError(t, k.Advance(3, "b2-000003", nil), "behind: nothing happens")
+	require.NoError(t, k.Advance(3, "b2-3", nil), "behind: nothing happens")
 	require.NoError(t, k.Close(true))
-	require.NoError(t, k.Advance(9, "b2-000009", nil), "too late: nothing happens")
+	require.NoError(t, k.Advance(9, "b2-9", nil), "too late: nothing happens")
 	k, m, err = OpenMarker(path)
 	require.NoError(t, err)
 	require.EqualValues(t, 7, m.Seq)
-	require.Equal(t, "b2-000007", m.Trace.ID)
+	require.Equal(t, "b2-7", m.Trace.ID)
 	require.NoError(t, k.Close(false))
 }
 
 func TestMarkText(t *testing.T) {
-	m := Mark{Seq: 42, Trace: Trace{ID: "b2-000042", Sum: 0xbeef}, Closed: true}
+	m := Mark{Seq: 42, Trace: Trace{ID: "b2-42", Sum: 0xbeef}, Closed: true}
 	b := appendSlot(nil, 7, m)
 	require.Len(t, b, slotSize)
-	require.True(t, strings.HasPrefix(string(b), "countback mark 1 count 7 seq 42 id b2-000042 sum 0000beef state closed   "), string(b))
+	require.True(t, strings.HasPrefix(string(b), "countback mark 1 count 7 seq 42 id b2-42 sum 0000beef state closed   "), string(b))
 	got, count, err := parseSlot(b)
 	require.NoError(t, err)
 	require.EqualValues(t, 7, count)
