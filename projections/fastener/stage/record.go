@@ -1,0 +1,164 @@
+package stage
+
+import (
+	"fmt"
+	"math"
+	"slices"
+)
+
+// Record takes an act into its cell and says how the cell stands then. It never
+// refuses: an act that the list has no cell for is kept in the history as a
+// stray, and false comes back.
+func (m *Matrix) Record(a Act) (Cell, bool) {
+	e := Entry{What: "stage", Position: a.Position, Stage: a.Stage, Value: a.Value, Read: a.Read, Who: a.Who, Tool: a.Tool, At: a.At}
+	old, ok := m.Cell(a.Position, a.Stage)
+	e.Stray = !ok
+	m.history = append(m.history, e)
+	if !ok {
+		return Cell{}, false
+	}
+	k, i := a.Stage-1, m.index[a.Position]
+	c := &m.cells[k][i]
+	why := m.obstacle(k, i)
+	broken := m.breaks(k, i, a)
+	c.Who, c.Tool, c.At, c.Accepted, c.told = a.Who, a.Tool, a.At, "", len(m.history)
+	c.Early = m.early(k, i)
+	c.weigh(m.list.Stages[k], old, a)
+	if why != "" && c.State != Over {
+		c.State, c.Why = Doubtful, why
+	}
+	if broken != "" {
+		m.breakOff(k, m.set[i], broken)
+	}
+	return *c, true
+}
+
+// weigh holds the value of an act against the stage, on top of what the cell
+// held.
+func (c *Cell) weigh(s Stage, old Cell, a Act) {
+	if old.State == Over {
+		return // nothing but loosening takes back what was turned
+	}
+	c.Why = ""
+	twice := s.Kind == Angle && old.State != Open && old.State != Part
+	if a.Read && absurd(s.Kind, a.Value) {
+		c.State, c.Why = Doubtful, fmt.Sprintf("%v %s cannot be read off: read it again", a.Value, s.Kind.Unit())
+		return
+	}
+	if a.Read {
+		c.Value, c.Read = a.Value, true
+		if s.Kind == Angle && old.Read {
+			c.Value += old.Value
+		}
+	}
+	switch {
+	case s.Kind == Stretch && !a.Read:
+		c.State, c.Why = Part, "told without a reading: measure its length"
+	case !a.Read || !s.Known:
+		c.State = Done
+	default:
+		c.hold(s)
+	}
+	if twice && c.State == Done {
+		c.State, c.Why = Doubtful, fmt.Sprintf("%s told a second time: it may have been turned twice; restart the stage, or accept it", s)
+	}
+}
+
+// absurd reports whether no tool gives such a value.
+func absurd(k Kind, v float64) bool {
+	return math.IsNaN(v) || math.IsInf(v, 0) || v < 0 || k == Angle && v > WholeTurn
+}
+
+// hold holds the cell's value against the range of the stage.
+func (c *Cell) hold(s Stage) {
+	// Sums of readings are off by less than a millionth of their size.
+	hair := 1e-6 * max(1e-3, s.Max)
+	read := fmt.Sprintf("%s of %s", short(c.Value), s)
+	switch {
+	case s.Kind == Loosen && c.Value > s.Max+hair:
+		c.State, c.Why = Part, read+": not loose yet"
+	case s.Kind == Loosen:
+		c.State = Done
+	case c.Value < s.Min-hair:
+		c.Short++
+		c.State, c.Why = Part, read+": "+lessThan(s.Kind, c.Short)
+	case c.Value > s.Max+hair:
+		c.State, c.Why = Over, read+": "+moreThan(s, c.Value, hair)
+	default:
+		c.State = Done
+	}
+}
+
+func lessThan(k Kind, times int) string {
+	switch k {
+	case Stretch:
+		if times > 1 {
+			return "too little a second time: replace it, and look at what it is threaded into"
+		}
+		return "too little: loosen it with its neighbours, and do it again"
+	case PressDepth:
+		return "not deep enough: press it further"
+	}
+	return "not there yet: go on"
+}
+
+func moreThan(s Stage, value, hair float64) string {
+	switch {
+	case s.Kind == Stretch && (s.Never == 0 || value > s.Never+hair):
+		return "stretched too far: replace it"
+	case s.Kind == Stretch:
+		return "too much, not yet spent: loosen it with its neighbours, and do it again"
+	case s.Kind == PressDepth:
+		return "too deep: out, and again"
+	case s.Kind == Angle:
+		return "turned too far: take it out and begin again, with a new one if it is good for one use"
+	}
+	return "too tight: loosen it and begin again, with a look at the fastener"
+}
+
+// obstacle is why a stage is not good at a position now: what should have come
+// before it, a mark, or that it is not due yet. Empty: nothing.
+func (m *Matrix) obstacle(k, i int) string {
+	s := m.list.Stages[k]
+	if m.later(k) {
+		return fmt.Sprintf("%s is due %s, and that has not been: do it again then", s, s.Due)
+	}
+	for _, mark := range s.Needs {
+		if !m.marks[mark] {
+			return fmt.Sprintf("%s wants this first: %s; do that and the stage again, or accept it", s, mark)
+		}
+	}
+	for _, j := range m.comes[k] {
+		if m.later(j) {
+			continue
+		}
+		if left := m.before(j, k, i); len(left) > 0 {
+			return fmt.Sprintf("%s comes after %s, which is not done at %s: do it again in order, or accept it", s, m.list.Stages[j], names(left))
+		}
+	}
+	return ""
+}
+
+// before are the positions at which stage j has to be done before stage k at
+// position i, and is not.
+func (m *Matrix) before(j, k, i int) []string {
+	after := slices.Contains(m.list.Stages[k].After, j+1)
+	var left []string
+	for p, c := range m.cells[j] {
+		if c.Position != "" && c.State != Done && (after || m.set[p] == m.set[i]) {
+			left = append(left, c.Position)
+		}
+	}
+	return left
+}
+
+// early reports whether a position that comes before i in the order, of the
+// same set, is still open in stage k.
+func (m *Matrix) early(k, i int) bool {
+	for _, p := range m.members[m.set[i]] {
+		if p < i && m.cells[k][p].Position != "" && m.cells[k][p].State == Open {
+			return true
+		}
+	}
+	return false
+}
