@@ -1,6 +1,8 @@
 package kiosk
 
 import (
+	"strings"
+
 	"countback/events"
 	"countback/kiosk/scan"
 	"countback/projections/ledger"
@@ -107,12 +109,42 @@ func (t *turn) afterwards(f *flight, told *Telling) *question {
 		if e.All && told.Record.Known == events.Claimed && e.From != "" {
 			return &question{text: "Scan " + nm.place(e.From) + ": EMPTY, or COUNT how many are left"}
 		}
+	case events.Counted:
+		if bag, ok := strings.CutPrefix(string(e.Place), "bag/"); ok {
+			if q := t.gateOf(events.Code(bag)); q != nil {
+				return q
+			}
+		}
 	case events.ShortEnded:
 		if f.row != nil && f.row.Verb == scan.Broken {
 			return &question{text: "Which hole is it? Scan the hole, then BROKEN"}
 		}
 	}
 	return t.gateNow(f)
+}
+
+// gateOf asks for the second person after the count of a bag, where all of a
+// step with a gate is in that the bag's pieces went to.
+func (t *turn) gateOf(bag events.Code) *question {
+	st := t.job.State()
+	joint, _ := scan.BagOf(t.job, bag)
+	for _, g := range st.Gates() {
+		ix, ok := st.Plan().Step(g.Step)
+		if !ok || !g.Owed || g.Passed || !st.Now().IsDone(ix) {
+			continue
+		}
+		for _, seat := range st.Plan().Steps[ix].Fastens {
+			if st.Plan().Joints[st.Plan().Seats[seat].Joint].ID == joint {
+				return t.gateAsks(g.Step)
+			}
+		}
+	}
+	return nil
+}
+
+func (t *turn) gateAsks(step events.Step) *question {
+	return &question{subject: []scan.Noun{{Type: scan.Step, ID: string(step)}}, offers: []scan.Word{scan.Gate},
+		text: capital(namesOf(t.job.State()).step(step)) + " waits for a second person: GATE, then the second badge"}
 }
 
 // gateNow asks for the second person when a step with a gate has come to its end.
@@ -123,8 +155,7 @@ func (t *turn) gateNow(f *flight) *question {
 			continue
 		}
 		if ix, ok := st.Plan().Step(g.Step); ok && st.Now().IsDone(ix) {
-			return &question{subject: []scan.Noun{{Type: scan.Step, ID: string(g.Step)}}, offers: []scan.Word{scan.Gate},
-				text: capital(namesOf(st).step(g.Step)) + " waits for a second person: GATE, then the second badge"}
+			return t.gateAsks(g.Step)
 		}
 	}
 	return nil

@@ -51,7 +51,15 @@ func (t *Telling) Lines() []string {
 	if text := t.difference(); text != "" {
 		lines = append(lines, text)
 	}
-	return append(append(lines, t.noticed()...), t.changed()...)
+	lines = append(lines, t.noticed()...)
+	if e, ok := t.Record.Event.(events.PiecesFitted); ok {
+		for _, text := range []string{t.lengths(e), t.sealant(e)} {
+			if text != "" {
+				lines = append(lines, text)
+			}
+		}
+	}
+	return append(lines, t.changed()...)
 }
 
 // Looks reports whether somebody should look at the screen.

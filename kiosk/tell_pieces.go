@@ -120,6 +120,58 @@ func (t *Telling) in(e events.PiecesFitted) string {
 	return text
 }
 
+// lengths says which holes took the longer ones, where two lengths of one
+// thread went in: "Long ones: 18, 19, 20, 22".
+func (t *Telling) lengths(e events.PiecesFitted) string {
+	j, ok := t.p.Joint(e.Joint)
+	if !ok || len(e.Holes) == 1 {
+		return ""
+	}
+	byThread := map[string]map[float64][]string{}
+	var order []string
+	for _, ix := range t.p.Joints[j].Seats {
+		m, ok := t.p.Seats[ix].Turned()
+		if !ok || m.Stays || m.Spec.LengthMm <= 0 || !inSeat(t.st.Now().Seat(ix)) {
+			continue
+		}
+		thread := m.Spec.Thread.String()
+		if byThread[thread] == nil {
+			byThread[thread] = map[float64][]string{}
+			order = append(order, thread)
+		}
+		byThread[thread][m.Spec.LengthMm] = append(byThread[thread][m.Spec.LengthMm], string(t.p.Seats[ix].Hole))
+	}
+	var list []string
+	for _, thread := range order {
+		longest, holes := 0.0, []string(nil)
+		for length, h := range byThread[thread] {
+			if length > longest {
+				longest, holes = length, h
+			}
+		}
+		if len(byThread[thread]) > 1 {
+			list = append(list, "Long "+thread+" in "+joinComma(holes))
+		}
+	}
+	return strings.Join(list, ". ")
+}
+
+// sealant says how long the bead under what was fastened may stay open.
+func (t *Telling) sealant(e events.PiecesFitted) string {
+	j, ok := t.p.Joint(e.Joint)
+	if !ok {
+		return ""
+	}
+	for _, ix := range t.p.Joints[j].Seats {
+		for _, p := range t.p.Seats[ix].Clamps {
+			if s := t.p.Parts[p].Sealant; s.Used && s.OpenTime > 0 {
+				return "Sealant: tight within " + itoa(int(s.OpenTime.Minutes())) + " min of the bead"
+			}
+		}
+	}
+	return ""
+}
+
 // filledNow is how many pieces the fact put in.
 func (t *Telling) filledNow(e events.PiecesFitted) int {
 	j, ok := t.p.Joint(e.Joint)
