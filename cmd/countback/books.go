@@ -3,83 +3,64 @@ package main
 import (
 	"context"
 	"fmt"
-	"slices"
 	"strings"
 	"time"
 
 	"countback/events"
 	"countback/events/journal"
+	"countback/projections"
 	"countback/projections/engine"
 )
 
 // books are the jobs of a shop, folded from its facts.
-type books struct {
-	jobs  map[events.Job]*engine.Job
-	order []events.Job // in the order of their first fact; the shop's own is not among them
-	last  journal.Seq
-	label map[events.Code]events.Job // which job a label belongs to
-}
+type books struct{ projections.Runner }
 
-// readBooks folds every job, or with a job only that one and what belongs to
-// the shop. now is for what depends on how long ago something was.
+// readBooks folds every job. now is for what depends on how long ago something
+// was.
 func readBooks(ctx context.Context, s settings, now time.Time) (*books, error) {
-	b := &books{jobs: map[events.Job]*engine.Job{}, label: map[events.Code]events.Job{}}
-	records := map[events.Job][]events.Record{}
+	var records []events.Record
+	var last journal.Seq
 	var d events.Decoder
 	err := readFacts(ctx, s, journal.Filter{}, func(m journal.Message) error {
 		var r events.Record
 		if err := d.Decode(m.Data, &r); err != nil {
 			return storeError(fmt.Errorf("message %d (%s): %w; stop working and run: countback store check", m.Seq, m.ID(), err))
 		}
-		if _, ok := records[r.Job]; !ok && r.Job != events.ShopJob {
-			b.order = append(b.order, r.Job)
-		}
-		records[r.Job] = append(records[r.Job], r)
-		b.last = m.Seq
+		records, last = append(records, r), m.Seq
 		return nil
 	})
 	if err != nil {
 		return nil, err
 	}
-	for job, list := range records {
-		j := &engine.Job{}
-		j.Clock(now.UnixMicro())
-		j.Load(list)
-		b.jobs[job] = j
-		for i := range list {
-			if tags, ok := list[i].Event.(events.TagsIssued); ok {
-				for _, t := range tags.Tags {
-					b.label[t.Code] = job
-				}
-			}
+	b := &books{}
+	b.Load(records, projections.Cursor(last))
+	for _, id := range b.Jobs() {
+		if j, ok := b.Job(id); ok {
+			j.Clock(now.UnixMicro())
 		}
 	}
 	return b, nil
 }
 
-// find is the job that a person names: by its id, by the code on its card or
-// on any of its labels, or, where there is only one, by nothing at all.
+// find is the job that a person names: by its id, or by the code on its card or
+// on any of its labels.
 func (b *books) find(name string) (events.Job, *engine.Job, error) {
-	if j, ok := b.jobs[events.Job(name)]; ok && name != string(events.ShopJob) {
-		return events.Job(name), j, nil
-	}
-	for id := range b.jobs {
-		if strings.EqualFold(string(id), name) && id != events.ShopJob {
-			return id, b.jobs[id], nil
+	jobs := b.Jobs()
+	for _, id := range jobs {
+		if strings.EqualFold(string(id), name) {
+			j, _ := b.Job(id)
+			return id, j, nil
 		}
 	}
-	if id, ok := b.label[events.Code(strings.ToUpper(name))]; ok && id != events.ShopJob {
-		return id, b.jobs[id], nil
+	if owner, ok := b.Owner(events.Code(strings.ToUpper(name))); ok && owner.Job != events.ShopJob {
+		if j, ok := b.Job(owner.Job); ok {
+			return owner.Job, j, nil
+		}
 	}
-	if len(b.order) == 0 {
+	if len(jobs) == 0 {
 		return "", nil, unknown("there is no job %s, nor any other; open one with: countback job open", name)
 	}
-	names := make([]string, len(b.order))
-	for i, id := range b.order {
-		names[i] = string(id)
-	}
-	slices.Sort(names)
-	return "", nil, unknown("there is no job %s; there are: %s", name, strings.Join(names, ", "))
+	return "", nil, unknown("there is no job %s; there are: %s", name, joined(jobs))
 }
 
 // now is the time of this machine.

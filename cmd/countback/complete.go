@@ -46,8 +46,9 @@ func completeJobs(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.She
 		return nil, noFiles
 	}
 	var list []string
-	for _, id := range b.order {
-		list = append(list, string(id)+"\t"+b.jobs[id].State().Opened.Engine)
+	for _, id := range b.Jobs() {
+		j, _ := b.Job(id)
+		list = append(list, string(id)+"\t"+j.State().Opened.Engine)
 	}
 	return list, noFiles
 }

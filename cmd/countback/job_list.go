@@ -12,6 +12,14 @@ import (
 
 type jobsReport struct {
 	Jobs []jobLine `json:"jobs"` // in the order in which they were opened
+	Gaps []jobGap  `json:"gaps"` // facts that a terminal stated and that are not here
+}
+
+// jobGap is a run of a terminal's own numbers that no fact here has.
+type jobGap struct {
+	Terminal string `json:"terminal"`
+	From     uint32 `json:"from"`
+	To       uint32 `json:"to"`
 }
 
 type jobLine struct {
@@ -40,9 +48,14 @@ func jobListCommand() *cobra.Command {
 			if err != nil {
 				return err
 			}
-			r := jobsReport{Jobs: []jobLine{}}
-			for _, id := range b.order {
-				r.Jobs = append(r.Jobs, newJobLine(id, b.jobs[id]))
+			r := jobsReport{Jobs: []jobLine{}, Gaps: []jobGap{}}
+			for _, id := range b.Jobs() {
+				if j, ok := b.Job(id); ok {
+					r.Jobs = append(r.Jobs, newJobLine(id, j))
+				}
+			}
+			for _, g := range b.Gaps() {
+				r.Gaps = append(r.Gaps, jobGap{string(g.Terminal), g.From, g.To})
 			}
 			return write(cmd, s, r)
 		},
@@ -79,6 +92,9 @@ func (r jobsReport) text(w io.Writer) {
 		t.row(l.Job, dash(l.Card), l.Engine, l.State, when(l.first), when(l.current), l.Facts, l.Shorts, l.Red)
 	}
 	t.end()
+	for _, g := range r.Gaps {
+		fmt.Fprintf(w, "Not here yet: what terminal %s told as its facts %d to %d\n", g.Terminal, g.From, g.To)
+	}
 }
 
 func dash(s string) string {

@@ -121,7 +121,7 @@ func opened(id string, facts []events.Record) (openedReport, error) {
 // nextJob is the first of J1, J2, … that is no job yet.
 func (b *books) nextJob() string {
 	for n := 1; ; n++ {
-		if _, taken := b.jobs[events.Job("J"+itoa(n))]; !taken {
+		if _, taken := b.Job(events.Job("J" + itoa(n))); !taken {
 			return "J" + itoa(n)
 		}
 	}

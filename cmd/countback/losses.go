@@ -3,25 +3,38 @@ package main
 import (
 	"fmt"
 	"io"
-	"slices"
 
 	"github.com/spf13/cobra"
 
-	"countback/events"
-	"countback/projections/engine"
-	"countback/projections/ledger"
+	"countback/projections"
 )
 
 type lossesReport struct {
-	Jobs     int        `json:"jobs"`
-	Handled  int        `json:"handled"`  // pieces that a hand moved from one place to another, each move counted
-	Opened   int        `json:"opened"`   // shorts, in pieces
-	Open     int        `json:"open"`     // of those not explained yet
-	Overs    int        `json:"overs"`    // pieces that were too many
-	PerMille float64    `json:"permille"` // opened per 1,000 handled
-	Where    []lossSum  `json:"where"`    // by where they were missed, most of them first
-	Endings  []lossSum  `json:"endings"`
-	Lines    []lossLine `json:"lines"` // by job, then by number
+	Jobs    int          `json:"jobs"`
+	Total   lossSums     `json:"total"`
+	Where   []lossSum    `json:"where"`   // where in the process, by its order
+	Caught  []lossSum    `json:"caught"`  // which count caught them, the earliest first
+	Repeats []lossRepeat `json:"repeats"` // positions that lose more often than by chance
+	Lines   []lossLine   `json:"lines"`   // by job, then in the order in which they were missed
+}
+
+// lossSums are numbers of pieces.
+type lossSums struct {
+	Handled    int     `json:"handled"` // moved by a hand from one place to another, each move counted
+	Opened     int     `json:"opened"`  // missed, found again or not
+	PerMille   float64 `json:"permille"`
+	Low        float64 `json:"low"` // 95 % interval of permille
+	High       float64 `json:"high"`
+	Found      int     `json:"found"`
+	Miscount   int     `json:"miscount"`
+	PlanWrong  int     `json:"planwrong"`
+	Borrowed   int     `json:"borrowed"`
+	WrittenOff int     `json:"writtenoff"`
+	Open       int     `json:"open"`
+	Over       int     `json:"over"`      // too many, in counts above the book
+	Broken     int     `json:"broken"`    // cases of broken fasteners
+	OtherEnds  int     `json:"otherends"` // ends of broken fasteners that were not in hand; not among opened
+	Arrival    int     `json:"arrival"`   // missing when the engine came; not among opened
 }
 
 type lossSum struct {
@@ -29,30 +42,39 @@ type lossSum struct {
 	Pieces int    `json:"pieces"`
 }
 
+type lossRepeat struct {
+	Family   string  `json:"family"`
+	Position string  `json:"position"`
+	Lost     int     `json:"lost"`
+	Expected float64 `json:"expected"`
+	Ratio    float64 `json:"ratio"`
+	Engines  int     `json:"engines"`
+}
+
 type lossLine struct {
-	Job     string  `json:"job"`
-	No      int     `json:"no"`   // its number on screens now
-	Sign    string  `json:"sign"` // short, over
-	Kind    string  `json:"kind"`
-	Qty     int     `json:"qty"`
-	Open    int     `json:"open"`
-	Place   string  `json:"place"`
-	State   string  `json:"state"`   // first word of the place: fitted, bag, bench, rack, slip …
-	Counted string  `json:"counted"` // when it was last counted right there; empty: never
-	Missed  string  `json:"missed"`  // when a count first differed
-	Ended   string  `json:"ended"`   // when its last piece was explained; empty: it is open
-	Ending  string  `json:"ending"`
-	Days    float64 `json:"days"` // from missed to ended
-	missed  int64
+	Job      string  `json:"job"`
+	Short    string  `json:"short"` // its lasting name: the fact that showed it, and its ordinal there
+	Kind     string  `json:"kind"`
+	Qty      int     `json:"qty"`
+	Open     int     `json:"open"`
+	Where    string  `json:"where"` // in the process
+	Place    string  `json:"place"`
+	Caught   string  `json:"caught"` // by which count
+	Position string  `json:"position"`
+	Missed   string  `json:"missed"`
+	Hours    float64 `json:"hours"`  // between the last good count and the first short one
+	Ending   string  `json:"ending"` // empty: it is open
+	Days     float64 `json:"days"`   // from missed to explained
+	missed   int64
 }
 
 func lossesCommand() *cobra.Command {
 	return &cobra.Command{
 		Use: "losses", Short: "Tell what was lost on each job, where in the process, and how it ended", GroupID: "report",
-		Long: `Lists every count that differed from the book, over all jobs: what was missed or
-too many, where, since when, and how it ended. Rates are per 1,000 pieces
-handled, since a job with 100 bolts is no job with 400. It names nobody: whoever
-counts well finds more.`,
+		Long: `Lists every count that missed something, over all jobs: what, where in the process,
+which count caught it, and how it ended. Rates are per 1,000 pieces handled, with
+their 95 % interval, since a job with 100 bolts is no job with 400. It names
+nobody: whoever counts well finds more.`,
 		Example: "  countback losses\n  countback losses --json",
 		Args:    arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
@@ -66,96 +88,84 @@ counts well finds more.`,
 }
 
 func lossesOf(b *books) lossesReport {
-	r := lossesReport{Jobs: len(b.order), Where: []lossSum{}, Endings: []lossSum{}, Lines: []lossLine{}}
-	for _, id := range b.order {
-		s := b.jobs[id].State()
-		for _, p := range s.Book().Log() {
-			if p.Hand {
-				r.Handled += int(p.Qty)
-			}
-		}
-		for k := 1; k <= s.Book().Entries(); k++ {
-			r.add(newLossLine(id, s, s.Book().Entry(ledger.EntryNo(k))))
+	all := b.Losses()
+	r := lossesReport{Jobs: len(all.Jobs), Total: newLossSums(&all.Total), Where: []lossSum{}, Caught: []lossSum{}, Repeats: []lossRepeat{}, Lines: []lossLine{}}
+	for _, stage := range projections.Stages() {
+		if n := all.Total.Where[stage]; n > 0 {
+			r.Where = append(r.Where, lossSum{string(stage), n})
 		}
 	}
-	if r.Handled > 0 {
-		r.PerMille = float64(r.Opened) * 1000 / float64(r.Handled)
+	for _, catch := range projections.Catches() {
+		if n := all.Total.Caught[catch]; n > 0 {
+			r.Caught = append(r.Caught, lossSum{string(catch), n})
+		}
 	}
-	for _, sums := range [][]lossSum{r.Where, r.Endings} {
-		slices.SortStableFunc(sums, func(a, b lossSum) int { return b.Pieces - a.Pieces })
+	for _, p := range b.Repeats() {
+		r.Repeats = append(r.Repeats, lossRepeat{p.Family, p.Position, p.Lost, p.Expected, p.Ratio, p.Engines})
+	}
+	for _, j := range all.Jobs {
+		for _, l := range j.Lines {
+			r.Lines = append(r.Lines, lossLine{
+				Job: string(j.Job), Short: fmt.Sprintf("%s-%d.%d", l.Short.Terminal, l.Short.N, l.Short.K),
+				Kind: string(l.Kind), Qty: l.Qty, Open: l.Open, Where: string(l.Where), Place: string(l.Place),
+				Caught: string(l.Caught), Position: l.Position, Missed: stamp(l.Shown), Hours: l.Hours,
+				Ending: string(l.Ending), Days: l.Days, missed: l.Shown,
+			})
+		}
 	}
 	return r
 }
 
-func newLossLine(id events.Job, s *engine.State, e ledger.Entry) lossLine {
-	l := lossLine{
-		Job: string(id), No: int(e.No), Sign: "short", Kind: string(s.Book().ItemName(e.Item).Kind),
-		Qty: int(e.Qty), Open: int(e.Open), Place: string(s.Book().Path(e.Place)),
-		State: s.Book().Class(e.Place).String(), Ending: string(e.Ending),
+func newLossSums(s *projections.Sum) lossSums {
+	rate, low, high := s.PerThousand()
+	return lossSums{
+		Handled: s.Handled, Opened: s.Opened, PerMille: rate, Low: low, High: high, Found: s.Found, Miscount: s.Miscount,
+		PlanWrong: s.PlanWrong, Borrowed: s.Borrowed, WrittenOff: s.WrittenOff, Open: s.Open, Over: s.Over,
+		Broken: s.Broken, OtherEnds: s.OtherEnds, Arrival: s.Arrival,
 	}
-	if e.Sign == ledger.Over {
-		l.Sign = "over"
-	}
-	if f := s.Fact(e.After); f != nil {
-		l.Counted = stamp(f.At)
-	}
-	if f := s.Fact(e.Shown); f != nil {
-		l.missed, l.Missed = f.At, stamp(f.At)
-	}
-	if f := s.Fact(e.Closed); f != nil && e.Open == 0 {
-		l.Ended = stamp(f.At)
-		l.Days = float64(f.At-l.missed) / (24 * 3600 * 1e6)
-	}
-	return l
-}
-
-func (r *lossesReport) add(l lossLine) {
-	r.Lines = append(r.Lines, l)
-	if l.Sign == "over" {
-		r.Overs += l.Qty
-	} else {
-		r.Opened += l.Qty
-		r.Open += l.Open
-		r.Where = addSum(r.Where, l.State, l.Qty)
-	}
-	if l.Ending != "" {
-		r.Endings = addSum(r.Endings, l.Ending, l.Qty-l.Open)
-	}
-}
-
-func addSum(list []lossSum, name string, n int) []lossSum {
-	for i := range list {
-		if list[i].Name == name {
-			list[i].Pieces += n
-			return list
-		}
-	}
-	return append(list, lossSum{name, n})
 }
 
 func (r lossesReport) text(w io.Writer) {
-	fmt.Fprintf(w, "%s, %s handled. Missed: %s, %.1f per 1,000 handled; still open: %d. Too many: %d.\n",
-		many(r.Jobs, "job", "jobs"), many(r.Handled, "piece", "pieces"), many(r.Opened, "piece", "pieces"), r.PerMille, r.Open, r.Overs)
-	for _, row := range []struct {
-		name string
-		sums []lossSum
-	}{{"missed in", r.Where}, {"ended as", r.Endings}} {
-		for _, s := range row.sums {
-			fmt.Fprintf(w, "  %-10s %-12s %d\n", row.name, s.Name, s.Pieces)
+	t := r.Total
+	fmt.Fprintf(w, "%s, %s handled. Missed: %d, which is %.1f per 1,000 handled (%.1f to %.1f). Still open: %d.\n",
+		many(r.Jobs, "job", "jobs"), many(t.Handled, "piece", "pieces"), t.Opened, t.PerMille, t.Low, t.High, t.Open)
+	tab := newTable(w)
+	for _, s := range r.Where {
+		tab.row("  missed at", s.Name, s.Pieces)
+	}
+	for _, s := range r.Caught {
+		tab.row("  caught by", s.Name, s.Pieces)
+	}
+	for _, row := range []lossSum{{"found", t.Found}, {"miscount", t.Miscount}, {"plan wrong", t.PlanWrong}, {"borrowed", t.Borrowed}, {"written off", t.WrittenOff}} {
+		if row.Pieces > 0 {
+			tab.row("  ended as", row.Name, row.Pieces)
 		}
 	}
+	for _, row := range []lossSum{{"too many", t.Over}, {"broken fasteners", t.Broken}, {"other ends not in hand", t.OtherEnds}, {"missing on arrival", t.Arrival}} {
+		if row.Pieces > 0 {
+			tab.row("  besides", row.Name, row.Pieces)
+		}
+	}
+	for _, p := range r.Repeats {
+		tab.row("  repeats", p.Family+" "+p.Position, fmt.Sprintf("%d on %d engines, %.1f times what chance gives", p.Lost, p.Engines, p.Ratio))
+	}
+	tab.end()
+	r.table(w)
+}
+
+func (r lossesReport) table(w io.Writer) {
 	if len(r.Lines) == 0 {
 		return
 	}
 	fmt.Fprintln(w)
 	t := newTable(w)
-	t.row("JOB", "NO", "", "QTY", "WHAT", "WHERE", "MISSED", "ENDED AS", "AFTER")
+	t.row("JOB", "QTY", "WHAT", "MISSED AT", "PLACE", "FIRST MISSED", "ENDED AS", "AFTER")
 	for _, l := range r.Lines {
 		after := ""
-		if l.Ended != "" {
+		if l.Ending != "" {
 			after = fmt.Sprintf("%.1f days", l.Days)
 		}
-		t.row(l.Job, l.No, l.Sign, l.Qty, l.Kind, l.Place, when(l.missed), dash(l.Ending), after)
+		t.row(l.Job, l.Qty, l.Kind, l.Where, l.Place, when(l.missed), dash(l.Ending), after)
 	}
 	t.end()
 }

@@ -70,7 +70,7 @@ was ever said about it. It is named by the code on its label or by its noun:
 		if err != nil {
 			return err
 		}
-		jobs := b.order
+		jobs := b.Jobs()
 		if *job != "" {
 			id, _, err := b.find(*job)
 			if err != nil {
@@ -80,8 +80,9 @@ was ever said about it. It is named by the code on its label or by its noun:
 		}
 		r := whereReport{Noun: strings.Join(args, " "), Found: []whereLine{}}
 		for _, id := range jobs {
-			if at := b.jobs[id].Where(r.Noun); at.Known {
-				r.Found = append(r.Found, newWhereLine(id, b.jobs[id], at))
+			j, _ := b.Job(id)
+			if at := j.Where(r.Noun); at.Known {
+				r.Found = append(r.Found, newWhereLine(id, j, at))
 			}
 		}
 		if len(r.Found) == 0 {
