@@ -21,7 +21,7 @@ import (
 )
 
 // quick are waits for tests in which answers get lost.
-var quick = Timing{AckWait: 300 * time.Millisecond, Heartbeat: 200 * time.Millisecond, Duplicate: 100 * time.Millisecond}
+var quick = Timing{AckWait: time.Second, Heartbeat: 200 * time.Millisecond, Duplicate: 100 * time.Millisecond}
 
 // startServer runs a server as an operator would, without any of our care.
 func startServer(t testing.TB, change func(*server.Options)) *server.Server {
@@ -149,7 +149,7 @@ func TestClusterConforms(t *testing.T) {
 	var shops atomic.Int32
 	timing := quick
 	timing.Duplicate = 2 * time.Second // so that repeats are answered from memory, too
-	timing.AckWait = 600 * time.Millisecond
+	timing.AckWait = 2 * time.Second
 	conformance.Run(t, func(t testing.TB) conformance.Store {
 		shop := events.Shop(fmt.Sprint("shop-", shops.Add(1)))
 		return conformance.Store{
