@@ -92,9 +92,9 @@ func (s *State) SizesOut(joint events.Joint) []events.Kind {
 	}
 	var kinds []events.Kind
 	for _, ix := range s.NextHoles(j, false) {
-		for i, m := range s.lay.seats[ix].members {
-			if s.seats[ix].in&(1<<i) == 0 && !contains(kinds, s.lay.kinds[m.kind]) {
-				kinds = append(kinds, s.lay.kinds[m.kind])
+		for i := range s.lay.seats[ix].members {
+			if k := s.wantedKind(ix, i); s.seats[ix].in&(1<<i) == 0 && !contains(kinds, k) {
+				kinds = append(kinds, k)
 			}
 		}
 	}

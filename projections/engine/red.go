@@ -133,20 +133,20 @@ func (r *redList) holes() {
 	s := r.s
 	type row struct {
 		code, scan, text string
-		is               func(*seat, plan.SeatState) bool
+		is               func(*seat, plan.SeatIndex) bool
 	}
 	rows := [...]row{
-		{RedOddKind, "take it out and ask THIS ONE, or amend the plan", "holds a kind that it does not want", func(st *seat, _ plan.SeatState) bool { return st.oddKind && st.in != 0 }},
-		{RedReused, "take it out and fit a new one", "single-use, and not a new piece", func(st *seat, _ plan.SeatState) bool { return st.reused && st.in != 0 }},
-		{RedCondemned, "take it out", "a condemned piece or a sample is in it", func(st *seat, _ plan.SeatState) bool { return st.badPiece && st.in != 0 }},
-		{RedTrial, "take it out", "in as a trial", func(st *seat, _ plan.SeatState) bool { return st.trial && st.in != 0 }},
-		{RedParked, "take it out, or fit and tighten it", "in finger-tight only, looks finished and is not", func(_ *seat, now plan.SeatState) bool { return now == plan.SeatParked }},
+		{RedOddKind, "take it out and ask THIS ONE, or amend the plan", "holds a kind that it does not want", func(st *seat, ix plan.SeatIndex) bool { return st.in != 0 && s.wrongKind(ix) }},
+		{RedReused, "take it out and fit a new one", "single-use, and not a new piece", func(st *seat, _ plan.SeatIndex) bool { return st.reused && st.in != 0 }},
+		{RedCondemned, "take it out", "a condemned piece or a sample is in it", func(st *seat, _ plan.SeatIndex) bool { return st.badPiece && st.in != 0 }},
+		{RedTrial, "take it out", "in as a trial", func(st *seat, _ plan.SeatIndex) bool { return st.trial && st.in != 0 }},
+		{RedParked, "take it out, or fit and tighten it", "in finger-tight only, looks finished and is not", func(_ *seat, ix plan.SeatIndex) bool { return s.now.Seat(ix) == plan.SeatParked }},
 	}
 	for _, w := range rows {
 		var list []plan.SeatIndex
 		since := ledger.Fact(0)
 		for i := range s.seats {
-			if w.is(&s.seats[i], s.now.Seat(plan.SeatIndex(i))) {
+			if w.is(&s.seats[i], plan.SeatIndex(i)) {
 				list = append(list, plan.SeatIndex(i))
 				since = max(since, s.seats[i].changed)
 			}
@@ -160,6 +160,16 @@ func (r *redList) holes() {
 			list = list[n:]
 		}
 	}
+}
+
+// wrongKind says that a hole holds a piece that neither the plan nor what became
+// of the hole wants in it.
+func (s *State) wrongKind(ix plan.SeatIndex) bool {
+	takes, changed := s.takesOther(ix)
+	if !s.seats[ix].oddKind {
+		return changed && s.seats[ix].in&mainMember(&s.lay.seats[ix]) != 0
+	}
+	return !changed || !alike(takes, s.odd[ix])
 }
 
 func (r *redList) parts() {

@@ -56,9 +56,27 @@ func TestThisOneAfterAnInsert(t *testing.T) {
 	c.told(events.HoleChanged{Joint: "front-cover", Hole: "18", State: events.HoleOversize, DepthMm: 19, Takes: "M10x1.5x45 8.8 flange"})
 	require.False(t, c.job.ThisOne("front-cover", "18", kind, "").OK)
 	require.True(t, c.job.ThisOne("front-cover", "18", "M10x1.5x45 8.8 flange", "").OK)
-	// the step asks for what the hole takes now, and the bolt fitted is no odd one
+	// the step asks for what the hole takes now, ALL IN puts that in, and it is no odd one
 	require.Contains(t, texts(c.job.Can("cover-on")), "M10x1.5x45: 0 of 1 that may go in")
 	require.NotContains(t, texts(c.job.Can("cover-on")), "M8x1.25x45:")
+	bag := events.Place("bag/" + c.bagOf("front-cover"))
+	c.told(events.PiecesMoved{From: bag, To: "place/shelf", Lines: []events.Line{{Kind: kind, Qty: 1}}})
+	c.counted(events.HardwareReceived{From: "outside/supplier/elm", To: "place/shelf", Lines: []events.Line{{Kind: "M10x1.5x45 8.8 flange", Qty: 1}}})
+	c.told(events.PiecesMoved{From: "place/shelf", To: bag, Lines: []events.Line{{Kind: "M10x1.5x45 8.8 flange", Qty: 1}}})
+	for _, how := range []events.PiecesFitted{
+		{Joint: "front-cover", Holes: []events.Hole{"18", "19", "20", "22"}, From: bag, All: true},
+		{Joint: "front-cover", Holes: []events.Hole{"18", "19", "20", "22"}, From: bag, Lines: []events.Line{{Kind: kind, Qty: 3}, {Kind: "M10x1.5x45 8.8 flange", Qty: 1}}},
+	} {
+		c.told(how)
+		require.Empty(t, c.job.Differences())
+		require.False(t, hasCode(c.job, RedOddKind) || hasCode(c.job, RedFoundOdd))
+		require.Equal(t, "M10x1.5x45, not tightened to the end", c.job.Where("hole front-cover:18").Now[0])
+		c.counted(events.PiecesOut{Joint: "front-cover", Holes: how.Holes, To: bag, All: true, Lines: []events.Line{{Kind: kind, Qty: 3}, {Kind: "M10x1.5x45 8.8 flange", Qty: 1}}})
+		require.Empty(t, c.job.Differences())
+	}
+	c.told(events.PiecesFitted{Joint: "front-cover", Holes: []events.Hole{"18"}, Lines: []events.Line{{Kind: kind, Qty: 1}}})
+	require.Equal(t, "M8x1.25x45, not tightened to the end", c.job.Where("hole front-cover:18").Now[0])
+	require.True(t, redSays(t, c.job, RedOddKind, "Front cover to block 18: holds a kind that it does not want"))
 }
 
 func TestMeasuredPiecesAndOwnSeats(t *testing.T) {

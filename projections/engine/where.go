@@ -203,8 +203,12 @@ func (s *State) holeHolds(ix plan.SeatIndex) string {
 	}
 	var in []string
 	for m := range sl.members {
-		if st.in&(1<<m) != 0 {
-			in = append(in, s.kindWords(s.wantedKind(ix, m)))
+		switch {
+		case st.in&(1<<m) == 0:
+		case st.oddKind && 1<<m == mainMember(sl):
+			in = append(in, s.kindWords(s.odd[ix]))
+		default:
+			in = append(in, s.kindWords(s.lay.plan.Seats[ix].Members[m].Kind))
 		}
 	}
 	switch s.now.Seat(ix) {
