@@ -2,9 +2,11 @@ package page
 
 import (
 	"fmt"
+	"io"
 	"math"
 	"sync"
 
+	"codeberg.org/go-pdf/fpdf"
 	"github.com/go-fonts/dejavu/dejavusanscondensed"
 	"github.com/go-fonts/dejavu/dejavusanscondensedbold"
 	"golang.org/x/image/font"
@@ -95,9 +97,33 @@ func NewFonts(more ...[]byte) (*Fonts, error) {
 		if err != nil {
 			return nil, err
 		}
+		if i >= 2 {
+			if err := one.embeds(); err != nil {
+				return nil, err
+			}
+		}
 		f.faces = append(f.faces, one)
 	}
 	return f, nil
+}
+
+// embeds tries whether a font can be put into a PDF: the writer panics at
+// tables that it does not expect.
+func (f *face) embeds() (err error) {
+	defer func() {
+		if r := recover(); r != nil {
+			err = fmt.Errorf("font %s: cannot be embedded in a PDF: %v", f.name, r)
+		}
+	}()
+	d := fpdf.New("P", "pt", "A4", "")
+	d.AddUTF8FontFromBytes(f.name, "", f.ttf)
+	d.SetFont(f.name, "", 9)
+	d.AddPage()
+	d.Text(9, 9, "0")
+	if err := d.Output(io.Discard); err != nil {
+		return fmt.Errorf("font %s: cannot be embedded in a PDF: %w", f.name, err)
+	}
+	return nil
 }
 
 // find is where a character is found.

@@ -80,6 +80,9 @@ func Labels(g Grid, m labels.Media, list []labels.Label) (page.Document, error) 
 		if err != nil {
 			return page.Document{}, err
 		}
+		if one.Width > m.DPI.Dots(g.WidthMm)+1 {
+			return page.Document{}, fmt.Errorf("label grid: label %d is %.0f mm wide, the sheet's are %.4g mm; print strips on a roll", i+1, one.WidthMm(), g.WidthMm)
+		}
 		sheet := pages[len(pages)-1]
 		sheet.Paste(one, g.corner(n%(g.Columns*g.Rows), sheet, one))
 	}

@@ -282,6 +282,7 @@ func TestGridRefuses(t *testing.T) {
 		{change(func(g *Grid) { g.OffsetXMm = 2 }), nil, "labels lie at 2.0 to 212.0"},
 		{change(func(g *Grid) { g.OffsetYMm = -6 }), nil, "check sizes and offsets"},
 		{A4Grid24, nil, "no label given"},
+		{A4Grid24, []labels.Label{labels.RackStrip{Code: issued(t, code.Rack, 1), Positions: holes(t).Positions}}, "label 1 is 700 mm wide, the sheet's are 70 mm; print strips on a roll"},
 		{change(func(g *Grid) { g.WidthMm, g.Columns = 30, 1 }), []labels.Label{tag}, "Code 128 needs"},
 	} {
 		_, err := Labels(row.grid, labels.Media{DPI: 300}, row.list)
