@@ -1,0 +1,94 @@
+// Package engine is the state of one engine on its way through the shop, folded
+// from its facts, and the rules that read it.
+//
+// A [Job] takes records in any order and folds them in one: at, terminal, n.
+// [State] is what they come to: what is in every hole, where every piece is by
+// the ledger, which loans are in, what is broken, held, signed. Commands
+// ([Command]) are what people ask or tell: a rule answers with one event, with
+// nothing where it is so already, or with a [Refusal]. Views answer questions:
+// [Job.WhatNow], [Job.Missing], [Job.Red], [Job.Audit], [Job.ThisOne],
+// [Job.MayDo], [Job.Where], [Job.Differences], [Job.Explain], [Job.Intake],
+// [Job.Ladder], [Job.Preview].
+//
+// It refuses to know screens, labels, clocks and the store, and it knows no
+// engine but by its plan. Everything is worked out from the facts; no view
+// changes the state, and the same facts give the same answers.
+//
+// # Places and kinds
+//
+// Accounts of the ledger: outside/arrived, outside/supplier/…, outside/drawer,
+// outside/owner, outside/job/<job>; fitted/<host>/<joint or part>, where a host
+// is one individual ("head 1"); stub/<host>/<joint>; loan/<loan>;
+// bench/<terminal>/<joint or "part" and a part>; bag/<label>;
+// rack/<label>/<position>; place/<name>; slip/<label>; stock/<lot>; kept; scrap;
+// lost; unexplained/<n>. A kind is the canonical text of a fastener, the id of a
+// part, "loan <id>" or "other end of <kind>".
+//
+// A noun is a type word and an id: "part head", "joint exhaust", "hole
+// front-cover:18", "step cover-on". What a second person let pass ([Override]) is
+// named by one: "step <id>", "gate <step>", "share <step>", "audit <point>", "act
+// turning", "case <label>", "cavity <id>", "part <id>", "loan <id>", "joint
+// <id>", "job <end>".
+//
+// # Rules of the fold
+//
+//   - R1: any order of arrival of the same facts gives the same state.
+//   - R2: a terminal's number is taken once.
+//   - R3: a correction takes the place of what it corrects, if it had seen it; of
+//     several the last stands; a correction can be corrected.
+//   - R4: folding is total: what the book cannot hold becomes a short, an over or
+//     a note.
+//   - R5: a part that is off means that what lay before it is off, presumed.
+//   - R6: a size that was in by the book and was not counted out is short.
+//   - R7: what is counted above the book came with the engine, if nobody had
+//     counted there before, and is an over otherwise.
+//   - R8: when the last fastener of a step off is out, its parts are off, presumed.
+//   - R9: a fastener that is in means that what it clamps is on.
+//   - R10: a yield stage, and any stage on a single-use piece, makes new into used.
+//   - R11: old and new of one kind in one container is noted.
+//   - R12: closing the last bag of a joint that is out counts its loose pieces to
+//     zero.
+//   - R13: a tipped rack loses the origins of its pieces, not the pieces.
+//   - R14: turning with a loan in that makes it impossible is noted.
+//   - R15: the other end of a broken fastener that is not in hand is a short.
+//   - R16: what was missing when the engine came is no loss of this shop.
+//   - R17: a difference between two facts that had not seen each other is a
+//     disagreement of those two.
+//   - R35: what let something pass without knowing of a fact that touches it says
+//     so; an ended job is open again.
+//
+// # Rules of the questions
+//
+//   - R19: a missing piece may be in every cavity that was open between its last
+//     good count and the short one, and in those that these lead to. Each must be
+//     looked into, after the loss, before the step that closes it; one that is
+//     closed holds turning, cranking and the next audit.
+//   - R20: a step can start when its conditions hold, its pieces are here and may
+//     go in (never condemned, never a sample, single-use only new, what has to be
+//     measured only measured), no step before it needs them, no loan is due, no
+//     hold, finding or case is open on it, and the gates before it are passed.
+//   - R21: a gate is owed for work done here, and any later work on it shuts it.
+//   - R22: the next method on a broken fastener goes by what stands out, casting,
+//     access and what was tried; two failed methods, an hour or a hard piece stop.
+//   - R23: no flame or weld before every caution is confirmed.
+//   - R24: a piece goes into a hole as the hole is now: thread, length window,
+//     feature, condition, own seat.
+//   - R25: the engine is turned, cranked or heated only when nothing in the state
+//     stands against it.
+//   - R26: pieces with seats of their own that sit in each other's are a reversed
+//     row, a shifted row, or swapped.
+//   - R27: a line is red from the first audit point that asks for it; an audit is
+//     signed when none is red that was not let pass.
+//
+// # Rules of the asks
+//
+//   - R18: a tell is refused only if it is malformed.
+//   - R28: a part leaves the shop free, without loans that stay, and not on hold.
+//   - R29: a job is released when every audit is signed, and handed back with a
+//     counted inventory.
+//   - R30: a short is written off by two persons after every cavity was looked into.
+//   - R31: an insert needs its depth, an oversize thread what it takes.
+//   - R32: what is let pass is named, by another person, with a reason.
+//   - R33: a disagreement is settled by a count of each place concerned.
+//   - R34: a host part is exchanged while it is off.
+package engine
