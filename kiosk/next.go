@@ -127,7 +127,7 @@ func wordsNext(words []scan.Word) []string {
 	case 1:
 		return []string{string(words[0])}
 	case 2:
-		return []string{string(words[0]) + " OR " + string(words[1]), "WHICH?"}
+		return []string{string(words[0]) + " OR " + string(words[1]), string(words[0]) + "?", "WHICH?"}
 	}
 	return []string{"WHICH?"}
 }
@@ -141,6 +141,8 @@ func (s *Screen) questionNext() []string {
 		return []string{"OK OR CANCEL", "OK?"}
 	case len(q.subject) == 1 && q.subject[0].Type == scan.Short && s.job != nil:
 		return s.shortNext(q.subject[0])
+	case len(q.subject) == 1 && q.subject[0].Type == scan.Audit && s.view.Sign == Short:
+		return []string{"NOT YET", "LOOK"}
 	case len(q.offers) > 0:
 		return wordsNext(q.offers)
 	}
@@ -222,6 +224,8 @@ func (s *Screen) likely(n scan.Noun) string {
 			return "ON?"
 		}
 		return "OFF?"
+	case scan.Case:
+		return "TRIED?"
 	case scan.Loan:
 		if l, ok := st.Loans()[events.Loan(n.ID)]; ok && l.In > 0 {
 			return "OUT?"
@@ -234,3 +238,6 @@ func (s *Screen) likely(n scan.Noun) string {
 // Waits reports whether it is unclear whether the last fact is stored: no scan
 // is taken until that is known.
 func (s Screen) Waits() bool { return s.wait }
+
+// Listed is the whole list that the screen shows a page of.
+func (s Screen) Listed() []string { return slices.Clone(s.list) }

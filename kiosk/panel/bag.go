@@ -2,6 +2,7 @@ package panel
 
 import (
 	"countback/events"
+	"countback/kiosk/scan"
 	"countback/projections/engine"
 )
 
@@ -10,7 +11,7 @@ import (
 // just now was a count of it.
 func OfBag(j *engine.Job, code events.Code, just events.FactID) Panel {
 	st := j.State()
-	n := names{st}
+	n := of(j)
 	p := Panel{Name: "bag", Title: "Bag " + string(code)}
 	b, ok := st.Bag(code)
 	if !ok {
@@ -30,6 +31,7 @@ func OfBag(j *engine.Job, code events.Code, just events.FactID) Panel {
 	}
 	look := st.Book().LastCount(a)
 	show := look.Fact != 0 && st.Fact(look.Fact).ID() == just
+	joint, _ := scan.BagOf(j, code)
 	in := Group{Head: "In it"}
 	lines := st.At(b.Place())
 	kinds := make([]events.Kind, len(lines))
@@ -41,9 +43,9 @@ func OfBag(j *engine.Job, code events.Code, just events.FactID) Panel {
 			name += ", " + string(c)
 		}
 		if show {
-			in.add(Counted, itoa(lines[i].Qty)+" "+name, n.where(b.Joint, lines[i].Kind))
+			in.add(Counted, itoa(lines[i].Qty)+" "+name, n.where(joint, lines[i].Kind))
 		} else {
-			in.add(Hidden, name, n.where(b.Joint, lines[i].Kind))
+			in.add(Hidden, name, n.where(joint, lines[i].Kind))
 		}
 	}
 	if len(lines) == 0 {

@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"countback/events"
+	"countback/kiosk/scan"
 	"countback/projections/engine"
 	"countback/projections/ledger"
 )
@@ -14,11 +15,11 @@ import (
 // bag is counted without them.
 func OfBench(j *engine.Job, here events.Terminal) Panel {
 	st := j.State()
-	n := names{st}
+	n := of(j)
 	p := Panel{Name: "bench", Title: "Bench " + string(here), Stand: benchStand(j)}
 	red := Group{Head: "Not as it should be"}
 	for _, d := range j.Differences() {
-		red.add(Look, "Short "+itoa(d.No)+": "+d.Text, first(d.Look))
+		red.add(Look, d.Text, first(d.Look))
 	}
 	for _, u := range st.Uncounted() {
 		if u.Cleared == 0 {
@@ -27,12 +28,16 @@ func OfBench(j *engine.Job, here events.Terminal) Panel {
 	}
 	for _, c := range st.Cases() {
 		if c.Open() {
-			red.add(Look, "Case "+string(c.Code)+": "+n.joint(c.Joint)+" hole "+string(c.Hole)+", "+n.size(c.Kind)+" broken", "")
+			red.add(Look, "Case "+n.caseNo(c)+": "+n.joint(c.Joint)+" hole "+string(c.Hole)+", "+n.size(c.Kind)+" broken", "")
 		}
 	}
 	p.with(red)
-	p.with(n.loose(here))
-	p.with(n.bags())
+	loose, bags := n.loose(here), n.bags()
+	if len(loose.Rows)+len(bags.Rows) == 0 {
+		loose.add(Plain, "Nothing is loose here, and no bag holds anything", "")
+	}
+	p.with(loose)
+	p.with(bags)
 	p.with(expected(j))
 	return p
 }
@@ -41,20 +46,20 @@ func benchStand(j *engine.Job) string {
 	if e := j.State().Ended; e != nil {
 		return "the job has ended: " + string(e.How)
 	}
-	done, all := 0, 0
-	for _, s := range j.WhatNow() {
-		if s.Optional {
-			continue
-		}
-		all++
-		if s.State == engine.Done {
-			done++
+	begun, can := 0, 0
+	steps := j.WhatNow()
+	for _, s := range steps {
+		switch {
+		case s.State == engine.PartDone:
+			begun++
+		case s.State == engine.CanStart && !s.Optional:
+			can++
 		}
 	}
-	if all == 0 {
+	if len(steps) == 0 {
 		return "no plan: what is done here becomes one"
 	}
-	return itoa(done) + " of " + itoa(all) + " states stand"
+	return plural(begun, "step") + " begun, " + itoa(can) + " can be done now"
 }
 
 func first(list []string) string {
@@ -85,10 +90,11 @@ func (n names) loose(here events.Terminal) Group {
 		if events.Terminal(bench) != here || len(lines) == 0 {
 			continue
 		}
-		about = strings.TrimPrefix(about, "part ")
 		name := "pieces of no joint"
-		if about != "" {
-			name = n.about(about)
+		if part, ok := strings.CutPrefix(about, "part "); ok {
+			name = n.part(events.Part(part))
+		} else if about != "" {
+			name = "fasteners of " + n.about(about)
 		}
 		if when, ok := n.last(a); ok {
 			g.add(Counted, name+": "+plural(total(lines), "piece"), when)
@@ -118,11 +124,11 @@ func (n names) bags() Group {
 }
 
 func (n names) bagOf(b *engine.Bag) string {
-	switch {
-	case b.Joint != "":
-		return n.joint(b.Joint)
-	case b.Part != "":
-		return n.part(b.Part)
+	switch joint, part := scan.BagOf(n.job, b.Code); {
+	case joint != "":
+		return n.joint(joint)
+	case part != "":
+		return n.part(part)
 	}
 	return "of nothing in particular"
 }

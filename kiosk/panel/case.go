@@ -12,14 +12,14 @@ import (
 // must be confirmed before flame or weld.
 func OfCase(j *engine.Job, code events.Code) Panel {
 	st := j.State()
-	n := names{st}
+	n := of(j)
 	p := Panel{Name: "case", Title: "Case " + string(code)}
 	c, ok := st.Case(code)
 	if !ok {
 		p.Stand = "nothing is known of it"
 		return p
 	}
-	p.Title += ": " + n.joint(c.Joint) + ", hole " + string(c.Hole)
+	p.Title = "Case " + n.caseNo(c) + ": " + n.joint(c.Joint) + ", hole " + string(c.Hole)
 	p.Stand = n.caseStand(c)
 	if !c.Open() {
 		p.with(Group{Rows: []Row{{Done, "Out since " + since(st, c.Closed) + "; the hole is " + string(c.Hole1), ""}}})
@@ -27,11 +27,27 @@ func OfCase(j *engine.Job, code events.Code) Panel {
 	}
 	advice, _ := j.Ladder(code, engine.AccessUnknown)
 	p.with(nextMethod(advice))
-	if advice.Next.Hot || hotAhead(advice) {
+	switch {
+	case advice.Next.Hot: // the card is read before anything else
 		p.with(cautions(c))
+		p.with(ladder(c, advice))
+	case hotAhead(advice):
+		p.with(ladder(c, advice))
+		p.with(cautions(c))
+	default:
+		p.with(ladder(c, advice))
 	}
-	p.with(ladder(c, advice))
 	return p
+}
+
+// caseNo is a case's number, as it is typed.
+func (n names) caseNo(c *engine.Case) string {
+	for i, k := range n.st.Cases() {
+		if k == c {
+			return itoa(i + 1)
+		}
+	}
+	return string(c.Code)
 }
 
 // caseStand says what broke, where the stub ends, and what was tried.
@@ -58,12 +74,12 @@ func nextMethod(a engine.Advice) Group {
 	} else if a.Next.Hot {
 		mark = Hot
 	}
-	g.add(mark, a.Next.Name, a.Next.When)
+	g.add(mark, capital(a.Next.Name), a.Next.When)
 	if a.Sleeve {
 		g.add(Look, "Weld through a sleeve", "the bore stays clean")
 	}
 	if a.Next.Stop != "" {
-		g.add(Stop, "Stop when "+a.Next.Stop, "")
+		g.add(Stop, "when "+a.Next.Stop, "")
 	}
 	if a.Next.Care != "" {
 		g.add(Look, capital(a.Next.Care), "")
@@ -117,7 +133,7 @@ func ladder(c *engine.Case, a engine.Advice) Group {
 		case !open[m.ID]:
 			more = "not here"
 		}
-		name := m.Name
+		name := capital(m.Name)
 		if m.Hot {
 			name += " (HOT)"
 		}

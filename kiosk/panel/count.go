@@ -26,10 +26,13 @@ func OfCount(t kiosk.Tally, of string) Panel {
 	return p
 }
 
-// OfList is a page of a list that the screen itself shows: help, what stands
+// OfList is a list that the screen itself shows: help, what stands
 // in the way, what can be corrected.
 func OfList(title string, list []string) Panel {
 	p := Panel{Name: "list", Title: title}
+	if p.Title == "" || p.Title[0] >= 'a' {
+		p.Title = "List"
+	}
 	g := Group{}
 	for _, l := range list {
 		g.add(Plain, l, "")

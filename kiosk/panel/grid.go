@@ -1,6 +1,8 @@
 package panel
 
 import (
+	"cmp"
+	"slices"
 	"strings"
 
 	"countback/events"
@@ -91,6 +93,18 @@ func clash(spots []Spot) bool {
 		seen[s] = true
 	}
 	return false
+}
+
+// sortCells puts cells in the order of their numbers; those of one number, and
+// those without, stay in the order of their letters.
+func sortCells(cells []Cell) {
+	slices.SortStableFunc(cells, func(a, b Cell) int {
+		one, two := cut(a.Name), cut(b.Name)
+		if d := cmp.Compare(one.letters, two.letters); d != 0 {
+			return d
+		}
+		return cmp.Compare(one.number, two.number)
+	})
 }
 
 func has(list []string, s string) bool { return index(list, s) >= 0 }

@@ -24,7 +24,7 @@ var headings = []struct {
 // tightened to the end, everything that is not as it should be, what stands
 // open, and what can be done next.
 func OfHandOver(j *engine.Job) Panel {
-	n := names{j.State()}
+	n := of(j)
 	p := Panel{Name: "hand-over", Title: "Hand-over"}
 	begun, next := Group{Head: "Begun"}, Group{Head: "Can be done next"}
 	for _, s := range j.WhatNow() {

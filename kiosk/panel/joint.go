@@ -2,6 +2,7 @@ package panel
 
 import (
 	"countback/events"
+	"countback/kiosk/scan"
 	"countback/projections/engine"
 	"countback/projections/plan"
 )
@@ -11,7 +12,7 @@ import (
 // screen is about.
 func OfJoint(j *engine.Job, id events.Joint, ask []events.Hole) Panel {
 	st := j.State()
-	n := names{st}
+	n := of(j)
 	p := Panel{Name: "joint", Title: n.joint(id)}
 	ix, ok := st.Plan().Joint(id)
 	if !ok {
@@ -31,6 +32,7 @@ func OfJoint(j *engine.Job, id events.Joint, ask []events.Hole) Panel {
 		}
 		p.Cells = append(p.Cells, c)
 	}
+	sortCells(p.Cells)
 	for i, name := range n.sizes(kinds) {
 		p.Key = append(p.Key, Key{shapeOf(i), name})
 	}
@@ -40,6 +42,16 @@ func OfJoint(j *engine.Job, id events.Joint, ask []events.Hole) Panel {
 	p.with(n.kept(id))
 	p.Arrange(1 << 10)
 	return p
+}
+
+// blind takes the holes off the panel and leaves the sizes to count.
+func (p *Panel) blind() {
+	g := Group{Head: "Count each size"}
+	for _, k := range p.Key {
+		g.add(Hidden, k.Text, "")
+	}
+	p.Cells, p.Key, p.Note = nil, nil, ""
+	p.Groups = append([]Group{g}, p.Groups...)
 }
 
 // learnedJoint is a joint that no plan knows: what came out of it so far.
@@ -173,7 +185,10 @@ func (n names) oddHoles(j *plan.Joint) Group {
 func (n names) kept(id events.Joint) Group {
 	g := Group{Head: "Its pieces"}
 	for _, b := range n.st.Bags() {
-		if b.Joint != id || b.Retired != 0 || len(n.st.At(b.Place())) == 0 {
+		if b.Retired != 0 || len(n.st.At(b.Place())) == 0 {
+			continue
+		}
+		if joint, _ := scan.BagOf(n.job, b.Code); joint != id {
 			continue
 		}
 		g.add(Hidden, "bag "+string(b.Code), n.bagLast(b))

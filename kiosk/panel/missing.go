@@ -10,7 +10,7 @@ import (
 // how many of which kind, where some may be, and what there is of it that may
 // not go in.
 func OfMissing(j *engine.Job) Panel {
-	n := names{j.State()}
+	n := of(j)
 	p := Panel{Name: "missing", Title: "Missing for steps on"}
 	pieces, steps := 0, 0
 	var g Group

@@ -129,7 +129,12 @@ func WithoutJob() Panel {
 }
 
 // names gives people's words for the ids of one job.
-type names struct{ st *engine.State }
+type names struct {
+	job *engine.Job
+	st  *engine.State
+}
+
+func of(j *engine.Job) names { return names{j, j.State()} }
 
 func (n names) joint(id events.Joint) string {
 	if j, ok := n.st.Plan().Joint(id); ok {

@@ -14,7 +14,7 @@ import (
 // screen is about.
 func OfRack(j *engine.Job, code events.Code, ask []events.Hole) Panel {
 	st := j.State()
-	n := names{st}
+	n := of(j)
 	rack := events.Place("rack/" + string(code))
 	of := rackFor(j, rack)
 	p := Panel{Name: "rack", Title: "Rack " + string(code), Stand: "nothing is known to be in it"}

@@ -78,7 +78,7 @@ func eitherOr(j *engine.Job, s engine.StepNow) string {
 	if len(s.EitherOr) == 0 {
 		return ""
 	}
-	n := names{j.State()}
+	n := of(j)
 	list := make([]string, len(s.EitherOr))
 	for i, o := range s.EitherOr {
 		list[i] = n.step(o)

@@ -34,6 +34,9 @@ type Topic struct {
 	ID   string        // of a joint, rack, bag, step, case, audit; of Where the whole noun
 	Ask  []events.Hole // holes or positions that were named
 	Just events.FactID // the fact stored last, if it was about this
+	// Blind: a count of what comes out of the joint is about to begin, so its
+	// holes are not shown.
+	Blind bool
 }
 
 // Heard is one scan and what came of it.
@@ -75,8 +78,13 @@ func (t Topic) word(h Heard) Topic {
 		}
 		return t
 	}
+	if h.View.Sign == kiosk.Stop && !mayRefuse(h.Token.Word) {
+		return t // the word did not go with what was on the screen
+	}
 	next := Topic{Kind: kind}
 	switch kind {
+	case List:
+		next.ID = string(h.Token.Word)
 	case Where:
 		next.ID = wherefrom(h.Before)
 	case Steps, Audit:
@@ -93,6 +101,11 @@ func (t Topic) word(h Heard) Topic {
 		return t
 	}
 	return next
+}
+
+// mayRefuse reports whether a word is a question that is answered with no.
+func mayRefuse(w scan.Word) bool {
+	return w == scan.CanI || w == scan.TurnOver || w == scan.Crank || w == scan.Heat
 }
 
 // wherefrom is the noun that WHERE IS is about, as a type word and an id.
@@ -138,12 +151,28 @@ func (t Topic) nouns(h Heard) Topic {
 	if rank == 0 {
 		return Topic{}
 	}
+	next.Blind = next.Kind == Joint && jointThenContainer(h.After)
 	for _, n := range h.After {
 		if n.Type == scan.Hole || n.Type == scan.Position {
 			next.Ask = append(next.Ask, events.Hole(n.ID[strings.IndexByte(n.ID, ':')+1:]))
 		}
 	}
 	return next
+}
+
+// jointThenContainer reports whether what comes out of a joint goes into a
+// container; the other way round it goes in, and the holes must be seen.
+func jointThenContainer(nouns []scan.Noun) bool {
+	joint := false
+	for _, n := range nouns {
+		switch n.Type {
+		case scan.Joint:
+			joint = true
+		case scan.Bag, scan.Rack:
+			return joint
+		}
+	}
+	return false
 }
 
 // topicOf says how strongly a noun asks for its panel, 0 not at all.
@@ -208,14 +237,18 @@ func Of(t Topic, j *engine.Job, here events.Terminal, s kiosk.Screen, v kiosk.Vi
 	switch tally, counting := s.Tally(); {
 	case counting:
 		return OfCount(tally, v.Said)
-	case t.Kind == List && len(v.List) > 0:
-		return OfList(listTitle(v), v.List)
+	case len(v.List) > 0 && !ownList(t.Kind):
+		return OfList(t.ID, s.Listed())
 	case j == nil:
 		return WithoutJob()
 	}
 	switch t.Kind {
 	case Joint:
-		return OfJoint(j, events.Joint(t.ID), t.Ask)
+		p := OfJoint(j, events.Joint(t.ID), t.Ask)
+		if t.Blind {
+			p.blind()
+		}
+		return p
 	case Rack:
 		return OfRack(j, events.Code(t.ID), t.Ask)
 	case Bag:
@@ -236,9 +269,11 @@ func Of(t Topic, j *engine.Job, here events.Terminal, s kiosk.Screen, v kiosk.Vi
 	return OfBench(j, here)
 }
 
-func listTitle(v kiosk.View) string {
-	if v.Pages > 1 {
-		return "Page " + itoa(v.Page) + " of " + itoa(v.Pages) + ": MORE turns it"
+// ownList reports whether a panel shows by itself what the screen lists.
+func ownList(k Kind) bool {
+	switch k {
+	case Steps, Missing, Where, Audit, HandOver:
+		return true
 	}
-	return "List"
+	return false
 }

@@ -12,7 +12,7 @@ import (
 // the last fact first. The noun is a type word and an id.
 func OfWhere(j *engine.Job, noun string) Panel {
 	w := j.Where(noun)
-	n := names{j.State()}
+	n := of(j)
 	p := Panel{Name: "where", Title: capital(w.Name)}
 	if p.Title == "" {
 		p.Title = capital(noun)

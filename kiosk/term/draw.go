@@ -156,13 +156,7 @@ func (c canvas) text(text string, s tcell.Style, most int) int {
 // lines are what happened or is so.
 func (c canvas) lines(f *Frame) int {
 	y := 0
-	lines := f.View.Lines
-	if f.Stopped != "" {
-		lines = append([]string{"Nothing can be stored: " + f.Stopped}, lines...)
-	}
-	if f.NotTaken != "" {
-		lines = append([]string{"NOT TAKEN: " + f.NotTaken}, lines...)
-	}
+	lines := f.lines()
 	for i, l := range lines {
 		if y >= c.h {
 			break

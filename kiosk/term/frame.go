@@ -32,9 +32,40 @@ func clockText(at int64) string { return time.UnixMicro(at).UTC().Format("2 Jan 
 func (f *Frame) headline() []string {
 	switch {
 	case f.Stopped != "":
-		return []string{"STOP: OK?", "STOP"}
+		return []string{"STOPPED", "STOP"}
 	case len(f.Next) > 0:
 		return f.Next
 	}
 	return []string{"SCAN NEXT", "SCAN"}
+}
+
+// ownWords are the panels that say all of what the kiosk's lines say: the first
+// line is enough above them.
+var ownWords = map[string]bool{"where": true, "audit": true, "steps": true, "missing": true, "list": true}
+
+// lines are what happened or is so, above the panel.
+func (f *Frame) lines() []string {
+	lines := f.View.Lines
+	if f.Stopped != "" {
+		lines = nil
+	}
+	if ownWords[f.Panel.Name] && len(lines) > 1 {
+		lines = lines[:1]
+	}
+	if f.NotTaken != "" {
+		lines = append([]string{"NOT TAKEN: " + f.NotTaken}, lines...)
+	}
+	return lines
+}
+
+// stopPanel is what stands in the place of the panel while nothing can be
+// stored.
+func stopPanel(why string) panel.Panel {
+	g := panel.Group{Rows: []panel.Row{
+		{Mark: panel.Stop, Text: why},
+		{Mark: panel.Done, Text: "What was confirmed with a sentence and the bell is stored."},
+		{Mark: panel.Look, Text: "What was scanned last is not. Say it again once the store can be written."},
+		{Mark: panel.Now, Text: "Clear the reason, then scan OK: the store is looked at again."},
+	}}
+	return panel.Panel{Name: "stopped", Title: "Nothing can be stored", Groups: []panel.Group{g}}
 }

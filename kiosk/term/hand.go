@@ -170,6 +170,7 @@ func (h *hand) frame() Frame {
 		Training: h.set.Training, Clock: now, Kept: h.t.Kept(), NotTaken: h.refused}
 	if h.stopped != nil {
 		f.Stopped = h.stopped.Error()
+		f.Panel = stopPanel(f.Stopped)
 	}
 	if len(f.Next) == 0 && h.step != "" {
 		f.Next = []string{h.step, "SCAN NEXT", "SCAN"}

@@ -1,6 +1,8 @@
 package term
 
 import (
+	"strings"
+
 	"github.com/gdamore/tcell/v2"
 
 	"countback/kiosk/scan"
@@ -79,13 +81,13 @@ func (b *binding) short() string {
 
 // keyLine is the entry line while nothing is typed.
 func keyLine() string {
-	text := ""
+	var list []string
 	for i := range bindings {
 		if b := &bindings[i]; b.top {
-			text += b.name + " " + b.short() + "  "
+			list = append(list, b.name+" "+b.short())
 		}
 	}
-	return text + "or type a word"
+	return strings.Join(list, "  ")
 }
 
 // keyTable draws the table of keys, and how else to speak.

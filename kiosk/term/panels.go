@@ -2,6 +2,7 @@ package term
 
 import (
 	"strconv"
+	"strings"
 
 	"countback/kiosk/panel"
 )
@@ -37,83 +38,113 @@ func (c canvas) panel(f *Frame) {
 // grid draws holes or positions, the key of the shapes, and what rows have
 // room beside or below.
 func (c canvas) grid(p *panel.Panel, turned int) {
-	names := 1
+	area, rest := c, c
+	side := c.w >= 100 && len(p.Groups) > 0
+	if side {
+		area, rest = c.part(0, 0, c.w*3/5, c.h), c.part(c.w*3/5+1, 0, c.w*2/5-1, c.h)
+	}
+	g := area.layOut(p)
+	used := area.cells(g)
+	key := area.rows(used, area.h-used)
+	end := key.key(p.Key, 0)
+	if !g.words {
+		end = key.legend(g.cells, end)
+	}
+	if p.Note != "" {
+		key.fit(1, end, p.Note, c.look.quiet())
+		end++
+	}
+	used += end
+	if !side {
+		rest = c.rows(used, c.h-used)
+	}
+	rest.groups(p.Groups, turned)
+}
+
+// layout is where the cells of a grid go.
+type layout struct {
+	cells []panel.Cell
+	wide  int // columns of the screen from one cell to the next
+	name  int // columns for the name
+	high  int // rows of the screen from one cell to the next
+	words bool
+}
+
+// layOut chooses how large the cells can be: with the word of what is in each
+// hole below it where there is room for that.
+func (c canvas) layOut(p *panel.Panel) layout {
+	g := layout{name: 2, cells: append([]panel.Cell(nil), p.Cells...)}
 	for i := range p.Cells {
-		names = max(names, width(p.Cells[i].Name))
+		g.name = max(g.name, width(clean(p.Cells[i].Name)))
 	}
-	cell := names + 4
-	gap := 1
-	tall := c.h >= 14 && c.w >= 100
-	if tall {
-		cell = max(cell, 8)
+	g.name = min(g.name, max(2, c.w-6))
+	rows := 0
+	for _, try := range []struct {
+		wide, high int
+		words      bool
+	}{{10, 4, true}, {10, 3, true}, {7, 3, true}, {7, 2, true}, {7, 2, false}, {5, 1, false}} {
+		g.wide, g.high, g.words = max(try.wide, g.name+5), try.high, try.words
+		arranged := panel.Panel{Cells: g.cells}
+		arranged.Arrange(max(1, (c.w-1)/g.wide))
+		rows = 0
+		for i := range g.cells {
+			rows = max(rows, (g.cells[i].Row+1)*g.high)
+		}
+		if rows <= c.h-c.footRows(p) {
+			break
+		}
 	}
-	area := c
-	side := c.w >= 100 && len(p.Groups)+len(p.Key) > 0
-	if side {
-		area = c.part(0, 0, c.w*3/5, c.h)
+	return g
+}
+
+// footRows is how many rows a panel needs below its grid.
+func (c canvas) footRows(p *panel.Panel) int {
+	rows := len(p.Groups)
+	if len(p.Key) > 0 {
+		rows++
 	}
-	columns := max(1, (area.w-1)/(cell+gap))
-	arranged := *p
-	arranged.Cells = append([]panel.Cell(nil), p.Cells...)
-	arranged.Arrange(columns)
-	used := area.cells(arranged.Cells, cell, gap, tall)
-	if side {
-		c.part(c.w*3/5+1, 0, c.w*2/5-1, c.h).beside(p, arranged.Cells, turned)
-		area.note(p.Note, used)
-		return
+	if p.Note != "" {
+		rows++
 	}
-	c.rows(used, c.h-used).beside(p, arranged.Cells, turned)
+	return rows
 }
 
 // cells draws each hole in its place: the number in the shape of its size, the
-// mark of what is in it, and on a large screen its word below.
-func (c canvas) cells(cells []panel.Cell, cell, gap int, tall bool) (rows int) {
-	high := 1
-	if tall {
-		high = 3
-	}
-	for i := range cells {
-		k := &cells[i]
-		x, y := 1+k.Col*(cell+gap), k.Row*high
-		rows = max(rows, y+high)
+// mark of what is in it, and its word below.
+func (c canvas) cells(g layout) (rows int) {
+	for i := range g.cells {
+		k := &g.cells[i]
+		x, y := 1+k.Col*g.wide, k.Row*g.high
+		rows = max(rows, y+g.high)
 		open, end := bracket(k.Shape)
 		shape, style := c.look.mark(k.Mark)
 		number := c.look.base().Bold(true)
 		if k.Ask {
 			number = c.look.title()
 		}
-		name := c.cut(k.Name, cell-4)
-		at := c.put(x, y, open, number)
-		at = c.put(at, y, pad(name, cell-4), number)
-		at = c.put(at, y, " ", number)
+		at := c.put(x, y, open+pad(c.cut(k.Name, g.name), g.name)+c.pointer(k.Ask), number)
 		at = c.put(at, y, shape, style)
 		c.put(at, y, end, number)
-		if tall {
-			c.put(x+1, y+1, k.Mark.String(), style)
+		if g.words {
+			c.part(x, y+1, g.wide, 1).fit(1, 0, k.Mark.String(), style)
 		}
 	}
 	return rows
 }
 
+// pointer points at the hole that the sentence is about.
+func (c canvas) pointer(at bool) string {
+	switch {
+	case !at:
+		return " "
+	case c.look.blocks:
+		return "◄"
+	}
+	return "<"
+}
+
 func pad(text string, w int) string {
-	for width(text) < w {
-		text = " " + text
-	}
-	return text
-}
-
-func (c canvas) note(text string, y int) {
-	if text != "" && y < c.h {
-		c.fit(1, y, text, c.look.quiet())
-	}
-}
-
-// beside writes the key of the shapes, then of the marks that are in the grid,
-// then the rows.
-func (c canvas) beside(p *panel.Panel, cells []panel.Cell, turned int) {
-	y := c.key(p.Key, 0)
-	y = c.legend(cells, y)
-	c.rows(y, c.h-y).groups(p.Groups, turned)
+	return strings.Repeat(" ", max(0, w-width(text))) + text
 }
 
 // key writes which shape is which size, several in a row.
@@ -133,7 +164,8 @@ func (c canvas) key(key []panel.Key, y int) int {
 	return y
 }
 
-// legend writes the word of each mark that is in the grid.
+// legend writes the word of each mark that is in the grid, and gives the row
+// below it.
 func (c canvas) legend(cells []panel.Cell, y int) int {
 	x := 1
 	any := false
@@ -161,43 +193,80 @@ func (c canvas) legend(cells []panel.Cell, y int) int {
 type rowLine struct {
 	head string
 	row  panel.Row
+	cont string // the text of the row above goes on
 	more string // what clears it, on a line of its own
 }
+
+// goesOn reports whether a line belongs to the one above it.
+func (l *rowLine) goesOn() bool { return l.cont != "" || l.more != "" }
 
 // groups writes rows under their headings, in two columns on a wide screen,
 // one page of them; MORE turns the page.
 func (c canvas) groups(groups []panel.Group, turned int) {
-	columns, wide := 1, c.w
-	if c.w >= 110 {
-		columns, wide = 2, c.w/2
-	}
-	lines := c.rowLines(groups, wide)
-	per := c.h * columns
-	if c.h <= 0 || len(lines) == 0 {
+	if c.h <= 0 || len(groups) == 0 {
 		return
 	}
-	if len(lines) <= c.h {
-		columns, wide = 1, c.w
-		lines, per = c.rowLines(groups, wide), c.h
+	wide := c.w
+	pages := paged(c.rowLines(groups, wide), c.h, 1)
+	if len(pages) > 1 && c.w >= 110 {
+		wide = c.w / 2
+		pages = paged(c.rowLines(groups, wide), c.h, 2)
 	}
-	pages := (len(lines) + per - 1) / per
-	if pages > 1 {
-		per = max(1, per-1)
-		pages = (len(lines) + per - 1) / per
+	if len(pages) > 1 {
+		pages = paged(c.rowLines(groups, wide), c.h-1, c.w/wide)
 	}
-	page := turned % pages
-	lines = lines[page*per : min(len(lines), (page+1)*per)]
-	for i, l := range lines {
-		col := c.part(i/c.h*wide, 0, wide-1, c.h)
-		col.rowLine(i%c.h, l)
+	page := turned % len(pages)
+	for i, column := range pages[page] {
+		col := c.part(i*wide, 0, wide-1, c.h)
+		for y, l := range column {
+			col.rowLine(y, l)
+		}
 	}
-	if pages > 1 {
-		c.right(c.h-1, "page "+itoa(page+1)+" of "+itoa(pages)+": MORE", c.look.title())
+	if len(pages) > 1 {
+		c.right(c.h-1, " page "+itoa(page+1)+" of "+itoa(len(pages))+": MORE ", c.look.title())
 	}
 }
 
-// rowLines breaks groups into lines: what clears a row stands behind it where
-// there is room, and below it where there is not.
+// paged breaks lines into columns of a height and those into pages. What
+// belongs together stays in one column, where a column can hold it.
+func paged(lines []rowLine, high, columns int) [][][]rowLine {
+	high = max(1, high)
+	all := [][]rowLine{nil}
+	for len(lines) > 0 {
+		n := together(lines)
+		last := len(all) - 1
+		if len(all[last]) > 0 && len(all[last])+min(n, high) > high {
+			all = append(all, nil)
+			last++
+		}
+		n = min(n, high-len(all[last]))
+		all[last] = append(all[last], lines[:n]...)
+		lines = lines[n:]
+	}
+	var pages [][][]rowLine
+	for len(all) > 0 {
+		n := min(columns, len(all))
+		pages = append(pages, all[:n])
+		all = all[n:]
+	}
+	return pages
+}
+
+// together is how many lines from the first on belong together: a heading with
+// its first row, and a row with all that goes on below it.
+func together(lines []rowLine) int {
+	n := 1
+	if lines[0].head != "" && len(lines) > 1 {
+		n = 2
+	}
+	for n < len(lines) && lines[n].goesOn() {
+		n++
+	}
+	return n
+}
+
+// rowLines breaks groups into lines: a long text goes on below, and what clears
+// a row stands behind it where there is room, and below it where there is not.
 func (c canvas) rowLines(groups []panel.Group, wide int) []rowLine {
 	var list []rowLine
 	for _, g := range groups {
@@ -205,11 +274,24 @@ func (c canvas) rowLines(groups []panel.Group, wide int) []rowLine {
 			list = append(list, rowLine{head: g.Head})
 		}
 		for _, r := range g.Rows {
-			if r.More == "" || markWide(r.Mark)+width(clean(r.Text))+width(clean(r.More))+6 <= wide {
+			if markWide(r.Mark)+width(clean(r.Text))+width(clean(r.More))+6 <= wide {
 				list = append(list, rowLine{row: r})
 				continue
 			}
-			list = append(list, rowLine{row: panel.Row{Mark: r.Mark, Text: r.Text}}, rowLine{more: r.More})
+			for i, text := range c.wrap(r.Text, wide-2-markWide(r.Mark), 3) {
+				if i == 0 {
+					list = append(list, rowLine{row: panel.Row{Mark: r.Mark, Text: text}})
+				} else {
+					list = append(list, rowLine{row: panel.Row{Mark: r.Mark}, cont: text})
+				}
+			}
+			for i, text := range c.wrap(r.More, wide-9, 2) {
+				if i == 0 {
+					list = append(list, rowLine{more: text})
+				} else {
+					list = append(list, rowLine{row: panel.Row{Mark: panel.Plain}, cont: "     " + text})
+				}
+			}
 		}
 	}
 	return list
@@ -222,6 +304,8 @@ func (c canvas) rowLine(y int, l rowLine) {
 	switch {
 	case l.head != "":
 		c.fit(1, y, l.head, c.look.base().Underline(true))
+	case l.cont != "":
+		c.fit(markWide(l.row.Mark), y, l.cont, c.look.base())
 	case l.more != "":
 		c.fit(c.put(5, y, c.arrow(), c.look.quiet())+1, y, l.more, c.look.base())
 	default:
