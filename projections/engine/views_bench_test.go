@@ -1,8 +1,11 @@
 package engine
 
 import (
+	"strconv"
 	"testing"
 	"time"
+
+	"countback/events"
 )
 
 // apartSorrel is the Sorrel in its fullest state: fully apart, every joint in
@@ -18,6 +21,7 @@ func apartSorrel(tb testing.TB) *crew {
 // it takes, and microseconds for each.
 func againstFold(b *testing.B, c *crew, view func()) {
 	b.ReportAllocs()
+	b.ResetTimer()
 	start := time.Now()
 	for range b.N {
 		view()
@@ -56,4 +60,50 @@ func BenchmarkAudit(b *testing.B) {
 		a, _ := c.job.Audit("ready-to-start")
 		viewSink += len(a.Red)
 	})
+}
+
+// mixedUp is a job with 40 bags in which 20 kinds are short in one bag and too
+// many in another.
+func mixedUp(tb testing.TB) *crew {
+	c := newCrew(tb)
+	bag := func(i int) events.Place { return events.Place("bag/B2X" + strconv.Itoa(10000+i)) }
+	for i := range 40 {
+		kind := events.Kind("M8x1.25x" + strconv.Itoa(20+i/2) + " 8.8 flange")
+		c.counted(events.HardwareReceived{From: "outside/owner", To: bag(i), Lines: []events.Line{{Kind: kind, Qty: 8}}})
+		c.counted(events.Counted{Place: bag(i), Lines: []events.Line{{Kind: kind, Qty: 8}}, All: true})
+	}
+	for i := range 40 {
+		kind := events.Kind("M8x1.25x" + strconv.Itoa(20+i/2) + " 8.8 flange")
+		c.counted(events.Counted{Place: bag(i), Lines: []events.Line{{Kind: kind, Qty: 7 + i%2*2}}, All: true})
+	}
+	return c
+}
+
+func BenchmarkExplain20Shorts20Overs(b *testing.B) {
+	c := mixedUp(b)
+	if n := len(c.job.Differences()); n != 40 {
+		b.Fatal(n)
+	}
+	againstFold(b, c, func() { viewSink += len(c.job.Explain()) })
+}
+
+func BenchmarkDifferences(b *testing.B) {
+	c := mixedUp(b)
+	againstFold(b, c, func() { viewSink += len(c.job.Differences()) })
+}
+
+func BenchmarkWhere(b *testing.B) {
+	c := apartSorrel(b)
+	againstFold(b, c, func() { viewSink += len(c.job.Where("hole front-cover:18").History) })
+}
+
+func BenchmarkThisOne(b *testing.B) {
+	c := apartSorrel(b)
+	againstFold(b, c, func() { viewSink += len(c.job.ThisOne("front-cover", "18", "M8x1.25x30 8.8 flange", "").Next) })
+}
+
+func BenchmarkPreview(b *testing.B) {
+	c := apartSorrel(b)
+	wrong := events.Corrected{Wrong: c.recs[20].ID(), Why: "test"}
+	againstFold(b, c, func() { viewSink += len(c.job.Preview(wrong, nil).Opened) })
 }
