@@ -42,8 +42,8 @@ type Already struct{}
 // Refused is an expected no.
 type Refused struct{ Refusal *engine.Refusal }
 
-// Failed says that a fact was certainly not stored, and why.
-type Failed struct{ Why string }
+// Failed says that a fact was certainly not stored: why, and what clears it.
+type Failed struct{ Why, Next string }
 
 // Unclear says that nobody knows whether the last fact is stored. No scan is
 // taken until Stored or Failed says so.

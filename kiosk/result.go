@@ -125,11 +125,14 @@ func refusedNoun(f *flight) scan.Noun {
 }
 
 // failed says that a fact is certainly not stored.
-func (t *turn) failed(why string) {
+func (t *turn) failed(m Failed) {
 	t.flight, t.wait = nil, false
 	t.clear()
-	t.show(Stop, "Not stored: "+why)
-	t.view.Ask = "Say it again when that is cleared"
+	t.show(Stop, "Not stored: "+m.Why)
+	t.view.Ask = m.Next
+	if m.Next == "" {
+		t.view.Ask = "Say it again"
+	}
 	t.beep(Refusing)
 }
 

@@ -120,7 +120,7 @@ func (s Screen) Update(m Msg) (Screen, []Effect) {
 	case Refused:
 		t.refused(m.Refusal)
 	case Failed:
-		t.failed(m.Why)
+		t.failed(m)
 	case Unclear:
 		t.wait = true
 		t.show(Wait, "Nobody knows yet whether that is stored.")

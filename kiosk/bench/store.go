@@ -15,6 +15,19 @@ import (
 // the meantime.
 const tries = 20
 
+// failed says what keeps a fact from being stored, for the person at the bench.
+func failed(err error) kiosk.Failed {
+	switch {
+	case errors.Is(err, journal.ErrFull):
+		return kiosk.Failed{Why: "the shop's journal has no room left", Next: "Make room on its disk, then say it again"}
+	case errors.Is(err, journal.ErrOffline):
+		return kiosk.Failed{Why: "the shop's journal cannot be reached, and this bench has no disk of its own", Next: "Get the line back, then say it again"}
+	case errors.Is(err, journal.ErrClosed):
+		return kiosk.Failed{Why: "this program is ending", Next: "Start it again, then say it again"}
+	}
+	return kiosk.Failed{Why: err.Error(), Next: "Show this to whoever keeps the shop's store"}
+}
+
 // attempt is one fact on its way into the journal. Its number and its place in
 // the order are given once, before the first try.
 type attempt struct {
@@ -31,7 +44,8 @@ func (t *Terminal) store(ctx context.Context, s kiosk.Store) (kiosk.Msg, error) 
 		return nil, err
 	}
 	if !t.knows {
-		return kiosk.Failed{Why: "the shop's journal was not reached since this bench was started, so it does not know which number its next fact has"}, nil
+		return kiosk.Failed{Why: "this bench was started while the shop's journal could not be reached, and does not know its own last number",
+			Next: "Get the line to the shop's journal back, then say it again"}, nil
 	}
 	for range tries {
 		job, err := t.open(ctx, s.Job)
@@ -49,16 +63,18 @@ func (t *Terminal) store(ctx context.Context, s kiosk.Store) (kiosk.Msg, error) 
 		}
 		a, err := t.attempt(job, s, ev)
 		if err != nil {
-			return kiosk.Failed{Why: err.Error()}, nil
+			return failed(err), nil
 		}
 		if len(t.kept) > 0 {
 			return t.keepOrFail(ctx, a)
 		}
 		receipt, err := t.Home.Append(ctx, a.draft, a.expect)
 		if stale := new(journal.Stale); errors.As(err, &stale) && stale.Scope == journal.OfJob {
-			if _, err := t.catchUp(ctx); err != nil {
-				return kiosk.Failed{Why: err.Error()}, nil
+			news, err := t.catchUp(ctx)
+			if err != nil {
+				return failed(err), nil
 			}
+			t.late = append(t.late, news...)
 			continue
 		}
 		return t.answered(ctx, a, receipt, err)
@@ -95,12 +111,12 @@ func (t *Terminal) answered(ctx context.Context, a *attempt, r journal.Receipt, 
 	case errors.Is(err, journal.ErrOffline) && t.Outbox != nil:
 		return t.keepOrFail(ctx, a)
 	}
-	return kiosk.Failed{Why: err.Error()}, nil
+	return failed(err), nil
 }
 
 func (t *Terminal) keepOrFail(ctx context.Context, a *attempt) (kiosk.Msg, error) {
 	if _, err := t.keep(ctx, a); err != nil {
-		return kiosk.Failed{Why: err.Error()}, nil
+		return failed(err), nil
 	}
 	return t.fold(ctx, a, true)
 }
@@ -110,9 +126,11 @@ func (t *Terminal) fold(ctx context.Context, a *attempt, apart bool) (kiosk.Msg,
 	change, _ := t.take(&a.record)
 	t.stored = append(t.stored, a.record)
 	if !apart {
-		if _, err := t.catchUp(ctx); err != nil && !errors.Is(err, journal.ErrOffline) {
+		news, err := t.catchUp(ctx)
+		if err != nil && !errors.Is(err, journal.ErrOffline) {
 			return nil, fmt.Errorf("terminal %s: %w", t.Name, err)
 		}
+		t.late = append(t.late, news...)
 	}
 	return kiosk.Stored{Record: a.record, Change: change, Apart: apart, NextN: t.n + 1}, nil
 }
@@ -153,9 +171,11 @@ func (t *Terminal) unsettled(ctx context.Context, a *attempt, err error) error {
 	}
 	t.unclear = nil
 	if stale := new(journal.Stale); errors.As(err, &stale) && stale.Scope == journal.OfJob {
-		if _, err := t.catchUp(ctx); err != nil {
+		news, err := t.catchUp(ctx)
+		if err != nil {
 			return err
 		}
+		t.late = append(t.late, news...)
 		return t.handle(ctx, kiosk.Failed{Why: "others told something of this job meanwhile"})
 	}
 	msg, err := t.answered(ctx, a, journal.Receipt{}, err)

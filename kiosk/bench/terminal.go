@@ -43,6 +43,7 @@ type Terminal struct {
 	jobSeq  map[events.Job]journal.Seq
 	ownSeq  journal.Seq     // last message of this terminal in Home
 	kept    []journal.Draft // in the outbox
+	late    []events.Record // of others, folded while this one stored
 	high    int64           // greatest At seen
 	unclear *attempt        // waits for settle
 	knows   bool            // the number of its last fact is known
@@ -201,6 +202,8 @@ func (t *Terminal) refresh(ctx context.Context) error {
 	if err != nil && !errors.Is(err, journal.ErrOffline) {
 		return fmt.Errorf("terminal %s: %w", t.Name, err)
 	}
+	news = append(t.late, news...)
+	t.late = nil
 	if err := t.flush(ctx); err != nil {
 		return err
 	}
