@@ -443,3 +443,21 @@ func TestTheCursor(t *testing.T) {
 	require.NoError(t, s.Close())
 	require.ErrorIs(t, s.Advance(2000), errClosed)
 }
+
+func FuzzReadLog(f *testing.F) {
+	f.Add([]byte(`{"n":1,"state":"waiting","time":"2026-05-12T09:30:00Z","key":"a","printer":"p"}` + "\n" + `{"n":1,"state":"printed"}` + "\n"))
+	f.Add([]byte(`{"n":1`))
+	f.Fuzz(func(t *testing.T, b []byte) {
+		file := filepath.Join(t.TempDir(), "log")
+		require.NoError(t, os.WriteFile(file, b, 0o600))
+		list, err := readLog(file)
+		if err != nil {
+			require.ErrorContains(t, err, "log:")
+			return
+		}
+		for _, e := range list {
+			require.NotEmpty(t, e.Key)
+			require.NotEmpty(t, e.State)
+		}
+	})
+}
