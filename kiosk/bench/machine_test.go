@@ -95,10 +95,13 @@ func TestAnythingCanBeScanned(t *testing.T) {
 		for range rapid.IntRange(10, 60).Draw(rt, "scans") {
 			s.at = s.terms[rapid.SampledFrom([]events.Terminal{"b1", "b2"}).Draw(rt, "bench")]
 			s.trouble(rt)
+			stored := 0
 			for _, line := range said(s).Draw(rt, "said") {
-				acknowledged += s.anything(rt, line)
+				stored += s.anything(rt, line)
 			}
-			s.verify()
+			if acknowledged += stored; stored > 0 {
+				s.verify()
+			}
 		}
 		for _, b := range s.terms {
 			b.wire.Join()
