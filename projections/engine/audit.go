@@ -150,12 +150,12 @@ func (c *auditList) parts() {
 		if state == plan.PartOn || state == plan.PartAbsent {
 			continue
 		}
-		text := pt.Name + " is off"
+		text := pt.Name + ": off"
 		switch state {
 		case plan.PartAway:
-			text = pt.Name + " is away"
+			text = pt.Name + ": away"
 		case plan.PartPartly:
-			text = pt.Name + " is only partly on"
+			text = pt.Name + ": only partly on"
 		}
 		scan := "scan it, ON"
 		if by := s.lay.plan.Fitters(ix); len(by) > 0 {
@@ -195,7 +195,7 @@ func (c *auditList) cavities() {
 	s := c.s
 	for i := range s.lay.plan.Cavities {
 		if ix := plan.CavityIndex(i); s.now.Open(ix) {
-			c.add(c.due(plan.CavitiesClosed), RedCavity, 0, s.cavityWords(ix)+" is open", "close it")
+			c.add(c.due(plan.CavitiesClosed), RedCavity, 0, s.cavityWords(ix)+": open", "close it")
 		}
 	}
 	for _, sp := range s.suspects() {

@@ -151,8 +151,12 @@ func (s *State) breakUnknown(c *Case, sl *seatLayout) {
 func (s *State) toldOtherEnd(c *Case, how string) {
 	switch how {
 	case "in-hand":
-		if c.OtherEnd == "not-found" {
-			c.OtherEnd = "found" // the shorts are ended by name
+		switch c.OtherEnd {
+		case "not-found":
+			c.OtherEnd = "found"
+			s.otherEndFound(c)
+			return
+		case "found":
 			return
 		}
 		c.OtherEnd = how
@@ -173,6 +177,17 @@ func (s *State) toldOtherEnd(c *Case, how string) {
 			s.book.Move(s.fact, ledger.OfKind(c.nut), 1, c.stub, lost)
 			s.book.Count(s.fact, events.CountedOpen, lost, ledger.OfKind(c.nut), 0)
 			c.nut = 0
+		}
+	}
+}
+
+// otherEndFound ends what was missing of a case: its other end is in hand, with
+// the nut that was on it, and both are scrap.
+func (s *State) otherEndFound(c *Case) {
+	lost, ok := s.book.Lookup(events.Place("place/other end " + string(c.Code)))
+	for k := 1; ok && k <= s.book.Entries(); k++ {
+		if en := s.book.Entry(ledger.EntryNo(k)); en.Place == lost && en.Open > 0 {
+			s.book.Close(s.fact, en.No, events.Found, en.Open, s.scrap)
 		}
 	}
 }

@@ -178,6 +178,16 @@ func (s *State) sweep(about string, only events.Terminal) {
 
 func (s *State) benchSwept(e *events.BenchSwept) { s.sweep(string(e.Joint), e.Bench) }
 
+// keepFor says what a bag without a joint or part is for: what first went into
+// it.
+func (s *State) keepFor(p events.Place, j events.Joint, part events.Part) {
+	if code, ok := strings.CutPrefix(string(p), "bag/"); ok {
+		if b := s.bag(events.Code(code)); b.Joint == "" && b.Part == "" {
+			b.Joint, b.Part = j, part
+		}
+	}
+}
+
 func (s *State) bagsMerged(e *events.BagsMerged) {
 	from, into := s.bag(e.From), s.bag(e.Into)
 	s.move(from.account, into.account, nil)

@@ -42,6 +42,7 @@ func (s *State) piecesOut(e *events.PiecesOut) {
 	}
 	seats := s.scope(j, e.Joint, e.Holes)
 	to := s.place(e.To, string(e.Joint))
+	s.keepFor(e.To, e.Joint, "")
 	if len(e.Left) > 0 {
 		seats = without(seats, s.scope(j, e.Joint, e.Left))
 	}

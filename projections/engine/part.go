@@ -20,15 +20,20 @@ func (s *State) partRemoved(e *events.PartRemoved) {
 	}
 	s.presumeBefore(p)
 	to := s.placeOfPart(e.To, p)
+	s.keepFor(e.To, "", e.Part)
+	fresh := e.Counted > 0 && s.holdsNothing(to)
 	if s.now.Part(p) == plan.PartOff {
 		s.partAgain(p, e, to)
-		return
+	} else {
+		if e.Counted > 0 || e.NoneCame {
+			s.countFitted(p, e)
+		}
+		s.takeOff(p, e.Positions, e.To, to)
+		s.clearUncounted("", e.Part)
 	}
-	if e.Counted > 0 || e.NoneCame {
-		s.countFitted(p, e)
+	if fresh {
+		s.book.Saw(s.fact, s.known(), to) // what was counted off is all that is in it
 	}
-	s.takeOff(p, e.Positions, e.To, to)
-	s.clearUncounted("", e.Part)
 }
 
 func (s *State) placeOfPart(path events.Place, p plan.PartIndex) ledger.AccountID {
@@ -42,7 +47,7 @@ func (s *State) placeOfPart(path events.Place, p plan.PartIndex) ledger.AccountI
 // place and number are told, of all of it or of some positions.
 func (s *State) partAgain(p plan.PartIndex, e *events.PartRemoved, to ledger.AccountID) {
 	from := s.parts[p].at
-	if from == 0 || from == to {
+	if from == 0 {
 		return
 	}
 	k := s.kinds[s.lay.parts[p].kind]
@@ -55,9 +60,13 @@ func (s *State) partAgain(p plan.PartIndex, e *events.PartRemoved, to ledger.Acc
 	if e.Counted > 0 || e.NoneCame {
 		s.book.Count(s.fact, s.known(), from, ledger.OfKind(k), have-n+int32(e.Counted))
 		n = int32(e.Counted)
+	} else if from == to {
+		return // nothing new was told
 	}
-	s.toPlace(p, positions, n, from, e.To, to)
-	s.parts[p].at = to
+	if from != to {
+		s.toPlace(p, positions, n, from, e.To, to)
+		s.parts[p].at = to
+	}
 	s.clearUncounted("", e.Part)
 }
 

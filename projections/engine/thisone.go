@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"slices"
+
 	"countback/events"
 	"countback/projections/fastener"
 	"countback/projections/ledger"
@@ -34,7 +36,7 @@ func (j *Job) ThisOne(joint events.Joint, hole events.Hole, kind events.Kind, fr
 	}
 	m, exact := s.memberFor(ix, kind)
 	if m < 0 {
-		return Answer{Text: "No: " + s.refuseKind(ix, kind), Next: name + " wants " + s.wantWords(ix) + s.fromWords(ix)}
+		return Answer{Text: "No: " + s.refuseKind(ix, kind), Next: name + " wants " + s.wantWords(ix) + s.fromWords(ix, from)}
 	}
 	if a, bad := s.condition(ix, m, kind, from); bad {
 		return a
@@ -117,13 +119,14 @@ func (s *State) wantWords(ix plan.SeatIndex) string {
 	return wordList(words)
 }
 
-// fromWords names the bag that has the right one.
-func (s *State) fromWords(ix plan.SeatIndex) string {
+// fromWords names where the right one is: in what is in hand, if it is there.
+func (s *State) fromWords(ix plan.SeatIndex, from events.Place) string {
 	list := s.sourcesFor(ix)
 	if len(list) == 0 {
 		return ", none at hand"
 	}
-	return ", " + itoa(list[0].Qty) + " in " + s.placeWords(list[0].Place)
+	at := max(0, slices.IndexFunc(list, func(src Source) bool { return src.Place == from }))
+	return ", " + itoa(list[at].Qty) + " in " + s.placeWords(list[at].Place)
 }
 
 // sourcesFor lists where the pieces of a hole are that may go into it, those
@@ -191,9 +194,9 @@ func (s *State) condition(ix plan.SeatIndex, m int, kind events.Kind, from event
 	case r == onlyNew:
 		text += ", and this hole takes only new ones"
 	case r == measured:
-		return Answer{Text: "No: " + words + " in " + where + " was not measured", Next: "measure it, or take a new one" + s.fromWords(ix)}, true
+		return Answer{Text: "No: " + words + " in " + where + " was not measured", Next: "measure it, or take a new one" + s.fromWords(ix, from)}, true
 	}
-	return Answer{Text: text, Next: "take a good one" + s.fromWords(ix)}, true
+	return Answer{Text: text, Next: "take a good one" + s.fromWords(ix, from)}, true
 }
 
 func conditionWords(c events.Condition) string {
