@@ -206,7 +206,7 @@ func (s *Screen) nounsNext() []string {
 // likely goes by the state: what is on comes off, what is in comes out.
 func (s *Screen) likely(n scan.Noun) string {
 	if s.job == nil || len(s.nouns) > 1 {
-		return ""
+		return s.likelyHole()
 	}
 	st := s.job.State()
 	switch n.Type {
@@ -233,6 +233,20 @@ func (s *Screen) likely(n scan.Noun) string {
 		return "IN?"
 	}
 	return ""
+}
+
+// likelyHole is what becomes of a hole that was scanned with its joint.
+func (s *Screen) likelyHole() string {
+	said := scan.Said{Nouns: s.nouns}
+	if s.job == nil || len(s.nouns) != 2 || len(said.Holes()) != 1 {
+		return ""
+	}
+	st := s.job.State()
+	ix, ok := st.Plan().Hole(said.Joint(), said.Holes()[0])
+	if ok && st.Now().Seat(ix) == plan.SeatEmpty {
+		return "IN?"
+	}
+	return "OUT?"
 }
 
 // Waits reports whether it is unclear whether the last fact is stored: no scan

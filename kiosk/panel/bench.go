@@ -7,6 +7,7 @@ import (
 	"countback/kiosk/scan"
 	"countback/projections/engine"
 	"countback/projections/ledger"
+	"countback/projections/plan"
 )
 
 // OfBench is what lies at one bench of a job: what is not as it should be,
@@ -142,13 +143,17 @@ func (n names) bagLast(b *engine.Bag) string {
 	return when
 }
 
-// expected lists what is begun, and then what can be done, in the plan's order.
+// expected lists what is begun, in the direction of the last hand first, and
+// then what can be done, in the plan's order.
 func expected(j *engine.Job) Group {
 	g := Group{Head: "Next"}
 	steps := j.WhatNow()
-	for _, s := range steps {
-		if s.State == engine.PartDone {
-			g.add(Begun, stepName(s), leftOf(s))
+	apart, _ := apartNow(j)
+	for _, same := range []bool{true, false} {
+		for _, s := range steps {
+			if s.State == engine.PartDone && same == (apart == takesApart(s)) {
+				g.add(Begun, stepName(s), leftOf(s))
+			}
 		}
 	}
 	for _, s := range steps {
@@ -159,17 +164,40 @@ func expected(j *engine.Job) Group {
 	return g
 }
 
-// Headline is the step that is begun, in capitals, where just one is: what an
-// idle screen says in its largest letters. It is empty otherwise.
+func takesApart(s engine.StepNow) bool { return s.Section == plan.Off || s.Section == plan.BenchApart }
+
+// Headline is the step that is under way, in capitals: the one that is begun,
+// in the direction in which the last hand worked, where just one is. It is
+// what an idle screen says in its largest letters; empty otherwise.
 func Headline(j *engine.Job) string {
+	apart, known := apartNow(j)
+	if !known {
+		return ""
+	}
 	name := ""
 	for _, s := range j.WhatNow() {
-		if s.State == engine.PartDone {
-			if name != "" {
-				return ""
-			}
-			name = strings.ToUpper(stepName(s))
+		if s.State != engine.PartDone || apart != takesApart(s) {
+			continue
 		}
+		if name != "" {
+			return ""
+		}
+		name = strings.ToUpper(stepName(s))
 	}
 	return name
+}
+
+// apartNow says whether the last hand at the engine took apart or put
+// together.
+func apartNow(j *engine.Job) (apart, known bool) {
+	facts := j.Facts()
+	for i := len(facts) - 1; i >= 0; i-- {
+		switch facts[i].Event.(type) {
+		case events.PiecesOut, events.PartRemoved, events.PiecesLoosened:
+			return true, true
+		case events.PiecesFitted, events.PartFitted, events.PiecesParked, events.StageRecorded:
+			return false, true
+		}
+	}
+	return false, false
 }

@@ -206,7 +206,7 @@ func idOf(n scan.Noun, kind Kind) string {
 // stored is the topic once a fact is on disk: what it was about stays on the
 // screen and shows what became of it.
 func (t Topic) stored(r *events.Record) Topic {
-	t.Just, t.Ask = r.ID(), nil
+	t.Just, t.Ask, t.Blind = r.ID(), nil, false
 	switch e := r.Event.(type) {
 	case events.FastenerBroken:
 		return Topic{Kind: Case, ID: string(e.Case), Just: r.ID()}
