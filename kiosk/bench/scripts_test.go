@@ -50,7 +50,9 @@ func TestScripts(t *testing.T) {
 			}
 			want, err := os.ReadFile(out)
 			require.NoError(t, err, "run the test with -update to write it")
-			require.Equal(t, string(want), got)
+			if at, was, is := firstDifference(string(want), got); at > 0 {
+				t.Fatalf("%s line %d: run with -update if this is right\nwas: %s\nis:  %s\nafter:\n%s", out, at, was, is, tail(strings.Join(strings.Split(got, "\n")[:at-1], "\n")))
+			}
 		})
 	}
 	t.Run("counts", func(t *testing.T) { budget(t, all) })
@@ -71,6 +73,25 @@ func TestScripts(t *testing.T) {
 			}
 		}
 	})
+}
+
+// firstDifference is the first line, from 1, in which two texts differ; 0 if
+// they are equal.
+func firstDifference(a, b string) (line int, was, is string) {
+	x, y := strings.Split(a, "\n"), strings.Split(b, "\n")
+	for i := range max(len(x), len(y)) {
+		was, is = "", ""
+		if i < len(x) {
+			was = x[i]
+		}
+		if i < len(y) {
+			is = y[i]
+		}
+		if was != is || i >= min(len(x), len(y)) {
+			return i + 1, was, is
+		}
+	}
+	return 0, "", ""
 }
 
 // budget holds every counted action to three scans and one for each size.
