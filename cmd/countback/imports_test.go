@@ -46,6 +46,7 @@ var importTable = map[string]struct {
 	"labels":         {project: []string{"labels"}},
 	"labels/sheet":   {project: []string{"labels"}},
 	"labels/printer": {foreign: []string{systemMod}},
+	"labels/spool":   {project: []string{"labels"}, foreign: []string{systemMod}},
 
 	"kiosk/scan":  {project: append([]string{"events", "labels/code"}, rules...)},
 	"kiosk":       {project: append([]string{"events", "labels/code", "kiosk/scan"}, rules...)},
