@@ -80,27 +80,31 @@ func (d dots) placeLinear(l *places, p pair) string {
 	}
 	bar = min(bar, room)
 	l.bars = bar - least
-	bottom := l.inner.Max.Y
-	l.hri = image.Rect(l.inner.Min.X, bottom-hri, l.inner.Min.X+size.X, bottom)
-	l.linear = image.Rect(l.inner.Min.X, bottom-hri-bar, l.inner.Min.X+size.X, bottom-hri)
+	d.settle(l, size.X, bar, hri, matrix, beside)
+	return ""
+}
+
+// settle places bars of a height, their characters and the matrix at the
+// bottom, and gives the rest to text and foot.
+func (d dots) settle(l *places, width, bar, hri int, matrix image.Point, beside bool) {
+	left, bottom, right := l.inner.Min.X, l.inner.Max.Y, l.inner.Max.X
+	l.hri = image.Rect(left, bottom-hri, left+width, bottom)
+	l.linear = image.Rect(left, bottom-hri-bar, left+width, bottom-hri)
 	top := l.linear.Min.Y
-	right := l.inner.Max.X
-	if d.Symbols == Both {
-		if beside {
-			l.matrix = image.Rectangle{Min: image.Pt(l.inner.Max.X-matrix.X, bottom-matrix.Y), Max: l.inner.Max}
-			top = min(top, l.matrix.Min.Y)
-			right = l.matrix.Min.X
-		} else {
-			corner := image.Pt(l.inner.Max.X, top-d.gap)
-			l.matrix = image.Rectangle{Min: corner.Sub(matrix), Max: corner}
-			l.text.Max.X = l.matrix.Min.X - d.gap
-		}
+	switch {
+	case d.Symbols != Both:
+	case beside:
+		l.matrix = image.Rectangle{Min: l.inner.Max.Sub(matrix), Max: l.inner.Max}
+		top, right = min(top, l.matrix.Min.Y), l.matrix.Min.X
+	default:
+		corner := image.Pt(right, top-d.gap)
+		l.matrix = image.Rectangle{Min: corner.Sub(matrix), Max: corner}
+		l.text.Max.X = l.matrix.Min.X - d.gap
 	}
 	l.text.Max.Y = top - d.gap
 	if l.foot = image.Rect(l.linear.Max.X+d.gap, top, right-d.gap, bottom); l.foot.Dx() < d.mm(leastFoot) {
 		l.foot = image.Rectangle{}
 	}
-	return ""
 }
 
 func (d dots) lacksWidth(matrix int) string {
