@@ -53,18 +53,12 @@ func needsJob(t scan.Type) bool {
 // like that; otherwise a new sentence begins, and what was there is dropped
 // aloud.
 func (t *turn) addNoun(n scan.Noun) {
-	next := grow(t.nouns, n)
-	if implied, ok := impliedBy(t.nouns, n); ok && !scan.Goes(next) {
-		next = grow(grow(t.nouns, implied), n)
-	}
+	next := withOwner(t.nouns, n)
 	dropped := ""
 	if !scan.Goes(next) {
 		dropped = t.saidText()
 		t.clear()
-		next = []scan.Noun{n}
-		if implied, ok := impliedBy(nil, n); ok {
-			next = []scan.Noun{implied, n}
-		}
+		next = withOwner(nil, n)
 		if !scan.Goes(next) {
 			t.no(capital(n.Text())+": nothing can be said that begins with it", "Scan the bag or part first")
 			return
@@ -80,6 +74,17 @@ func (t *turn) addNoun(n scan.Noun) {
 		return
 	}
 	t.nounShown(dropped)
+}
+
+// withOwner puts a noun behind others, and before it the joint or part that
+// its own tag says, where nobody scanned one and a sentence goes on like that.
+func withOwner(before []scan.Noun, n scan.Noun) []scan.Noun {
+	if owner, ok := impliedBy(before, n); ok {
+		if next := grow(grow(before, owner), n); scan.Goes(next) {
+			return next
+		}
+	}
+	return grow(before, n)
 }
 
 // impliedBy is the joint of a hole, or the part of a position, that was
@@ -98,7 +103,7 @@ func impliedBy(before []scan.Noun, n scan.Noun) (scan.Noun, bool) {
 			return scan.Noun{}, false
 		}
 	}
-	return scan.Noun{Type: typ, ID: owner}, true
+	return scan.Noun{Type: typ, ID: owner, Implied: true}, true
 }
 
 func relative(n scan.Noun) bool {

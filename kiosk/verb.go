@@ -50,7 +50,10 @@ func (t *turn) wordSaid(tok scan.Token) {
 	case len(run) > 0 && len(others) > 0:
 		t.which(w, append(others, run[len(run)-1]))
 	case len(run) > 0:
-		t.dropped = "Dropped: " + nounsText(nouns[:len(nouns)-len(run)])
+		t.dropped = ""
+		if left := slices.DeleteFunc(slices.Clone(nouns[:len(nouns)-len(run)]), func(n scan.Noun) bool { return n.Implied }); len(left) > 0 {
+			t.dropped = "Dropped: " + nounsText(left)
+		}
 		t.nouns = run
 		t.begin(scan.Find(t.nouns, w, len(t.lines) > 0, t.hasN))
 	default:
@@ -68,7 +71,7 @@ func lastRun(nouns []scan.Noun, w scan.Word, lines, n bool) (run, others []scan.
 			continue
 		}
 		for _, o := range nouns[:i] {
-			if scan.Find([]scan.Noun{o}, w, lines, n) != nil {
+			if !o.Implied && scan.Find([]scan.Noun{o}, w, lines, n) != nil {
 				others = append(others, o)
 			}
 		}

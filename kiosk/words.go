@@ -92,7 +92,9 @@ func nounsText(nouns []scan.Noun) string {
 func (s *Screen) saidText() string {
 	var list []string
 	for _, n := range s.nouns {
-		list = append(list, n.Text())
+		if !n.Implied {
+			list = append(list, n.Text())
+		}
 	}
 	for _, l := range s.lines {
 		list = append(list, itoa(l.Qty)+" "+string(l.Kind))

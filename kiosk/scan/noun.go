@@ -86,7 +86,9 @@ type Noun struct {
 	ID    string
 	Code  events.Code // its label, empty if it was typed
 	Blank bool        // the label is on nothing yet
-	Short events.ShortID
+	// Implied: nobody scanned it; the tag of a hole says its joint.
+	Implied bool
+	Short   events.ShortID
 }
 
 // Text is the noun as a tag holds it: "joint front-cover".
