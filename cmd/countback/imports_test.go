@@ -36,6 +36,7 @@ var importTable = map[string]struct {
 	"projections/ledger/share":      {project: []string{"events", "projections/ledger"}},
 	"projections/plan":              {project: []string{"events", "projections/fastener"}, foreign: []string{yamlMod}},
 	"projections":                   {project: []string{"events", "projections"}},
+	"projections/gauge":             {},
 	"projections/scope":             {project: []string{"projections/plan"}},
 	"projections/engine":            {project: []string{"events", "projections/ledger", "projections/plan", "projections/fastener"}},
 
