@@ -5,6 +5,7 @@ import (
 
 	"countback/events"
 	"countback/projections/ledger"
+	"countback/projections/plan"
 )
 
 // Job is one engine's way through the shop: its facts in canonical order and
@@ -18,6 +19,9 @@ type Job struct {
 	mended  bool                             // a correction is among the facts
 	stands  func(i int) (events.Event, bool) // what stands in the place of each fact; nil: each for itself
 	refolds int
+
+	plan     *plan.Plan // of planText
+	planText string
 
 	limits  Limits // of the shop; see Limits
 	limited bool

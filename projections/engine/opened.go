@@ -39,12 +39,25 @@ func (s *State) jobOpened(e *events.JobOpened) {
 	if e.Plan == "" {
 		return
 	}
-	p, err := planOf(e.Plan)
+	p, err := s.job.planOf(e.Plan)
 	if err != nil {
 		s.note(NoSuch, "plan", err.Error())
 		return
 	}
 	s.rebase(layoutOf(p))
+}
+
+// planOf remembers the plan that the job was opened with: a fold after a late
+// fact need not look at its long text again.
+func (j *Job) planOf(text string) (*plan.Plan, error) {
+	if j.plan != nil && j.planText == text { // the very same string: no byte is compared
+		return j.plan, nil
+	}
+	p, err := planOf(text)
+	if err == nil {
+		j.plan, j.planText = p, text
+	}
+	return p, err
 }
 
 // rebase gives the job its plan: by the opening balance if that is the first
