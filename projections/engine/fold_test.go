@@ -31,13 +31,9 @@ func (b *bench) tell(known events.Known, ev events.Event) Change {
 }
 
 func sorrel(t testing.TB) string {
-	for _, f := range []string{"../../testdata/plans/sorrel-i4-20.yaml", "/work/shared/demo/sorrel-i4-20.yaml"} {
-		if b, err := os.ReadFile(f); err == nil {
-			return string(b)
-		}
-	}
-	t.Fatal("no plan")
-	return ""
+	b, err := os.ReadFile("../../testdata/plans/sorrel-i4-20.yaml")
+	require.NoError(t, err)
+	return string(b)
 }
 
 func opened(t *testing.T) (*bench, *State) {
