@@ -172,7 +172,7 @@ func (c *auditList) seats() {
 		is         func(plan.SeatState) bool
 	}{
 		{"empty", "fit it", func(st plan.SeatState) bool { return st <= plan.SeatLoan }},
-		{"in, not tightened to the end", "tighten it and scan STAGE DONE", func(st plan.SeatState) bool { return st == plan.SeatFilled }},
+		{"in, not tightened to the end", "tighten it and scan STAGE", func(st plan.SeatState) bool { return st == plan.SeatFilled }},
 	} {
 		var list []plan.SeatIndex
 		for i := range s.seats {
@@ -298,7 +298,7 @@ func (c *auditList) dues() {
 			}
 		}
 		if len(open) > 0 {
-			c.add(c.due(plan.DuesMet), RedDue, 0, s.lay.plan.SeatNames(open)+": "+d.what, "tighten it then, and scan STAGE DONE")
+			c.add(c.due(plan.DuesMet), RedDue, 0, s.lay.plan.SeatNames(open)+": "+d.what, "tighten it then, and scan STAGE")
 		}
 	}
 }

@@ -113,7 +113,7 @@ func (s *State) looseWork(list []Blocker) []Blocker {
 	}{
 		{trial, "in as a trial", "take them out"},
 		{parked, "in finger-tight only", "take them out, or fit and tighten them"},
-		{filled, "not tightened to the end", "tighten them and scan STAGE DONE"},
+		{filled, "not tightened to the end", "tighten them and scan STAGE"},
 	} {
 		if len(row.seats) > 0 {
 			list = append(list, Blocker{p.SeatNames(row.seats) + ": " + row.text, row.clear})

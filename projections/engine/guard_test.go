@@ -35,7 +35,7 @@ func TestGuards(t *testing.T) {
 			c.told(events.PartRemoved{Part: "head"})
 		}, ""},
 		{"cranking with a bolt that is not tight", events.Cranking, func(c *crew) { c.told(events.PiecesLoosened{Joint: "oil-pan", Holes: []events.Hole{"3"}}) },
-			"Oil pan 3: not tightened to the end: tighten them and scan STAGE DONE"},
+			"Oil pan 3: not tightened to the end: tighten them and scan STAGE"},
 		{"cranking with a plug in by hand", events.Cranking, func(c *crew) { c.do("check-in"); c.do("drain") }, "Oil drain plug 1: in finger-tight only"},
 		{"cranking with nothing signed", events.Cranking, func(c *crew) {}, "Audit Ready to start is not signed"},
 		{"flame with oil in it", events.Heating, func(c *crew) {}, "Sump holds oil: drain it, and scan it DRAINED"},

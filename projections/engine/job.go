@@ -26,6 +26,9 @@ type Job struct {
 	limits  Limits // of the shop; see Limits
 	limited bool
 	clock   int64
+
+	red   []RedLine // kept by Red
+	redOf redOf
 }
 
 type highest struct {

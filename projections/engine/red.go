@@ -53,8 +53,23 @@ const (
 )
 
 // Red lists everything on the job that is not as it should be now, each with
-// what to scan. It never says what was once and is settled.
+// what to scan. It never says what was once and is settled. The answer is kept
+// until the next fact or other limits: it is asked before and after each fact. It must not be changed.
 func (j *Job) Red() []RedLine {
+	of := redOf{len(j.facts), j.refolds, j.Limits()}
+	if j.redOf != of || j.red == nil {
+		j.red, j.redOf = j.lines(), of
+	}
+	return j.red[:len(j.red):len(j.red)]
+}
+
+// redOf is what red lines were computed from.
+type redOf struct {
+	facts, refolds int
+	limits         Limits
+}
+
+func (j *Job) lines() []RedLine {
 	s := j.State()
 	r := &redList{s: s}
 	r.shorts()
