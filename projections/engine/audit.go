@@ -286,19 +286,9 @@ func (s *State) loanStops(id events.Loan, p *plan.AuditPoint, at int) bool {
 	return false
 }
 
-// dues lists the stages that fall due later and were not recorded, for holes
-// that were tightened here.
+// dues lists the stages that fall due later and were not recorded.
 func (c *auditList) dues() {
-	s := c.s
-	for _, d := range s.lay.dues {
-		var open []plan.SeatIndex
-		for _, ix := range d.seats {
-			if st := &s.seats[ix]; st.changed != 0 && st.in == s.lay.seats[ix].full && st.stages <= s.lay.seats[ix].stages {
-				open = append(open, ix)
-			}
-		}
-		if len(open) > 0 {
-			c.add(c.due(plan.DuesMet), RedDue, 0, s.lay.plan.SeatNames(open)+": "+d.what, "tighten it then, and scan STAGE")
-		}
+	for _, d := range c.s.Dues() {
+		c.add(c.due(plan.DuesMet), RedDue, 0, c.s.holesWords(d.Joint, d.Holes)+": "+d.What, "tighten it then, and scan STAGE")
 	}
 }
