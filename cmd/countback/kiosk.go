@@ -1,9 +1,7 @@
 package main
 
 import (
-	"errors"
 	"fmt"
-	"strings"
 
 	"github.com/spf13/cobra"
 
@@ -63,14 +61,8 @@ func runKiosk(cmd *cobra.Command, s settings, job string, config term.Config) er
 	if err != nil {
 		return err
 	}
-	if job != "" {
-		view, err := t.Scan(ctx, "job "+job)
-		if err == nil && t.Screen().Job() == "" {
-			err = unknown("%s", strings.Join(append(view.Lines, view.Ask), ": "))
-		}
-		if err != nil {
-			return errors.Join(err, t.close(nil))
-		}
+	if err := t.begin(ctx, job); err != nil {
+		return t.close(err)
 	}
 	config.Terminal = t.Terminal
 	if err = term.Run(ctx, config); err != nil {

@@ -85,10 +85,8 @@ func (r *scanRun) run(cmd *cobra.Command, s settings, job string, in io.Reader) 
 	if addr := t.store.Addr(); addr != "" {
 		fmt.Fprintf(cmd.ErrOrStderr(), "countback: listening on %s\n", addr)
 	}
-	if job != "" {
-		err = r.line(ctx, t.Terminal, "job "+job)
-	}
-	if err == nil {
+	if err = t.begin(ctx, job); err == nil {
+		t.Heard()
 		err = r.lines(ctx, t.Terminal, in)
 	}
 	if err = t.close(err); err == nil && r.refused {

@@ -45,7 +45,8 @@ func TestScanSaysOneSentenceForEachAcceptedEvent(t *testing.T) {
 	d.says("OK         Checked in and photographed", "OK         Oil pan")
 	require.Equal(t, 2, strings.Count(d.out, "OK  "))
 	require.NotContains(t, d.out, "Whose was it?", "what was only heard is not shown for a pipe")
-	s.feed("joint oil-pan\n", "scan", "--job", "J1", "--all", "--echo").ends(statusDone).says("job J1\n", "joint oil-pan\n", "ALL OUT")
+	s.feed("joint oil-pan\n", "scan", "--job", "J1", "--all", "--echo").ends(statusDone).says("joint oil-pan\n", "ALL OUT")
+	s.feed("joint oil-pan\n", "scan", "--job", "J9").ends(statusUnknown).warns("there is no job J9")
 
 	var kinds []string
 	d = s.feed("job J1\njoint flywheel\n8\n", "scan", "--json").ends(statusDone)

@@ -99,6 +99,20 @@ func lettersFor(ctx context.Context, store journal.Journal, name events.Terminal
 	return "", fmt.Errorf("all %d pairs of letters for labels are taken", len(code.Ranges()))
 }
 
+// begin puts a job on the screen, if one is named.
+func (t *terminal) begin(ctx context.Context, job string) error {
+	if job == "" {
+		return nil
+	}
+	if _, err := t.Scan(ctx, "job "+job); err != nil {
+		return storeError(err)
+	}
+	if t.Screen().Job() == "" {
+		return unknown("there is no job %s; see them with: countback job list", job)
+	}
+	return nil
+}
+
 // close stops the terminal and its store.
 func (t *terminal) close(err error) error {
 	if closed := t.store.Close(); closed != nil && err == nil {
