@@ -2,6 +2,7 @@ package engine
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"countback/events"
@@ -191,14 +192,30 @@ func (r *redList) strange() {
 // Gaps lists facts of this job that a terminal had folded when it stated one of
 // these facts, and that the job does not have: the highest of each terminal.
 func (j *Job) Gaps() []events.FactID {
-	var list []events.FactID
+	have := make(map[events.Terminal][]uint32, len(j.high))
 	for i := range j.facts {
-		if i > 0 && j.facts[i].Seen == j.facts[i-1].Seen {
-			continue
-		}
-		for _, t := range j.facts[i].Seen.Terminals() {
-			id := events.FactID{Terminal: t, N: j.facts[i].Seen.N(t)}
-			if j.index(id) < 0 && !contains(list, id) {
+		f := &j.facts[i]
+		have[f.Terminal] = append(have[f.Terminal], f.N)
+	}
+	for t := range have {
+		slices.Sort(have[t])
+	}
+	var list []events.FactID
+	seen := make(map[events.Terminal]uint32, len(j.high)) // the last number looked up
+	for i := range j.facts {
+		rest := string(j.facts[i].Seen)
+		for rest != "" {
+			var item string
+			item, rest, _ = strings.Cut(rest, " ")
+			name, n, _ := strings.Cut(item, ":")
+			v, err := strconv.ParseUint(n, 10, 32)
+			t := events.Terminal(name)
+			if err != nil || seen[t] == uint32(v) {
+				continue
+			}
+			seen[t] = uint32(v)
+			id := events.FactID{Terminal: t, N: uint32(v)}
+			if _, ok := slices.BinarySearch(have[t], uint32(v)); !ok && !contains(list, id) {
 				list = append(list, id)
 			}
 		}

@@ -51,7 +51,7 @@ func BenchmarkMissing(b *testing.B) {
 
 func BenchmarkRed(b *testing.B) {
 	c := apartSorrel(b)
-	againstFold(b, c, func() { viewSink += len(c.job.Red()) })
+	againstFold(b, c, func() { viewSink += len(c.job.lines()) })
 }
 
 func BenchmarkAudit(b *testing.B) {
@@ -106,4 +106,17 @@ func BenchmarkPreview(b *testing.B) {
 	c := apartSorrel(b)
 	wrong := events.Corrected{Wrong: c.recs[20].ID(), Why: "test"}
 	againstFold(b, c, func() { viewSink += len(c.job.Preview(wrong, nil).Opened) })
+}
+
+// Over a job of 2,000 facts.
+func BenchmarkRedOfALongJob(b *testing.B) {
+	c := &crew{t: b, job: &Job{}}
+	c.job.Load(life(b, 2000))
+	againstFold(b, c, func() { viewSink += len(c.job.lines()) })
+}
+
+func BenchmarkWhatNowOfALongJob(b *testing.B) {
+	c := &crew{t: b, job: &Job{}}
+	c.job.Load(life(b, 2000))
+	againstFold(b, c, func() { viewSink += len(c.job.WhatNow()) })
 }
