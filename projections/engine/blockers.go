@@ -20,7 +20,25 @@ type view struct {
 	after    *plan.Present // scratch
 }
 
+// viewOf is what a view was worked out from: it is good until the next fact.
+type viewOf struct {
+	facts, refolds int
+	clock          int64
+	limits         Limits
+}
+
+// view gives the look at the job as it is now, the same one until a fact, the
+// time or the shop's limits change.
 func (s *State) view() *view {
+	j := s.job
+	of := viewOf{len(j.facts), j.refolds, j.clock, j.Limits()}
+	if j.view == nil || j.viewOf != of || j.view.s != s {
+		j.view, j.viewOf = s.survey(), of
+	}
+	return j.view
+}
+
+func (s *State) survey() *view {
 	v := &view{s: s, suspects: s.suspects()}
 	for _, h := range s.holds {
 		if h.Released == 0 {

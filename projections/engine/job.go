@@ -20,6 +20,9 @@ type Job struct {
 	stands  func(i int) (events.Event, bool) // what stands in the place of each fact; nil: each for itself
 	refolds int
 
+	view   *view
+	viewOf viewOf
+
 	plan     *plan.Plan // of planText
 	planText string
 
