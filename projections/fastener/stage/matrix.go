@@ -109,13 +109,7 @@ func New(l List) (*Matrix, error) {
 		m.members[s] = append(m.members[s], i)
 	}
 	for _, set := range l.Neighbour {
-		for _, p := range set {
-			for _, q := range set {
-				if i, j := m.index[p], m.index[q]; i != j && !slices.Contains(m.with[i], j) {
-					m.with[i] = append(m.with[i], j)
-				}
-			}
-		}
+		m.join(set)
 	}
 	for k, s := range l.Stages {
 		row := make([]Cell, len(l.Order))
@@ -135,6 +129,17 @@ func New(l List) (*Matrix, error) {
 		m.comes = append(m.comes, comes)
 	}
 	return m, nil
+}
+
+// join makes positions come loose with each other.
+func (m *Matrix) join(set []string) {
+	for _, p := range set {
+		for _, q := range set {
+			if i, j := m.index[p], m.index[q]; i != j && !slices.Contains(m.with[i], j) {
+				m.with[i] = append(m.with[i], j)
+			}
+		}
+	}
 }
 
 // share reports whether two stages have a position in common.

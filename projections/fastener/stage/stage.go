@@ -139,9 +139,14 @@ func (l List) check() error {
 			return err
 		}
 	}
-	if len(l.Sets) == 0 {
-		return nil
+	if len(l.Sets) > 0 {
+		return l.checkSets()
 	}
+	return nil
+}
+
+// checkSets says which position is in two sets or in none.
+func (l List) checkSets() error {
 	all := slices.Concat(l.Sets...)
 	if err := l.known("sets", all, true); err != nil {
 		return err
