@@ -11,33 +11,42 @@ func (s *Present) CanDo(i StepIndex) []Unmet {
 		return nil
 	}
 	step := &s.p.Steps[i]
-	var written, follows []Unmet
-	grouped := map[why][]SeatIndex{}
-	for _, d := range s.p.demands(i) {
-		if d.cond.Eval(s) || (d.active != nil && !d.active(s)) {
-			continue
+	var list []Unmet
+	var tied, loaned []SeatIndex
+	written := -1 // how many the author wrote; they come first
+	demands := s.p.demands(i)
+	for k := range demands {
+		d := &demands[k]
+		if d.why != whyWritten && written < 0 {
+			written = len(list)
+			list = unrepeated(list, s.explainBench(step))
 		}
-		if d.why == whyTied || d.why == whyLoanSeat {
-			seats := grouped[d.why]
-			addOnce(&seats, d.seat)
-			grouped[d.why] = seats
-			continue
-		}
-		for _, u := range d.cond.Explain(s) {
-			u.Text += s.because(step, &d)
-			if d.why == whyWritten {
-				written = append(written, u)
-			} else {
-				follows = append(follows, u)
+		switch {
+		case d.cond.Eval(s) || (d.active != nil && !d.active(s)):
+		case d.why == whyTied:
+			addOnce(&tied, d.seat)
+		case d.why == whyLoanSeat:
+			addOnce(&loaned, d.seat)
+		default:
+			for _, u := range d.cond.Explain(s) {
+				if d.why == whyWritten || !repeated(list, &u) {
+					u.Text += s.because(step, d)
+					list = append(list, u)
+				}
 			}
 		}
 	}
-	for _, w := range [...]why{whyTied, whyLoanSeat} {
-		if u, ok := s.explainHeld(step, w, grouped[w], written); ok {
-			follows = append(follows, u)
-		}
+	if written < 0 {
+		written = len(list)
+		list = unrepeated(list, s.explainBench(step))
 	}
-	return s.sameWay(step, unrepeated(written, append(s.explainBench(step), follows...)))
+	if u, ok := s.explainHeld(step, whyTied, tied, list[:written]); ok {
+		list = unrepeated(list, []Unmet{u})
+	}
+	if u, ok := s.explainHeld(step, whyLoanSeat, loaned, list[:written]); ok {
+		list = unrepeated(list, []Unmet{u})
+	}
+	return s.sameWay(step, list)
 }
 
 // explainHeld is one reason for all holes that still hold something, less
@@ -77,12 +86,25 @@ func clearedBy(given []Unmet, by []StepIndex) bool {
 
 // unrepeated appends the reasons that no reason before them already covers.
 func unrepeated(list, more []Unmet) []Unmet {
-	for _, u := range more {
-		if len(u.By) == 0 || !slices.ContainsFunc(list, func(o Unmet) bool { return covers(o.By, u.By) }) {
-			list = append(list, u)
+	for i := range more {
+		if !repeated(list, &more[i]) {
+			list = append(list, more[i])
 		}
 	}
 	return list
+}
+
+// repeated says that a reason given is cleared by the same steps.
+func repeated(list []Unmet, u *Unmet) bool {
+	if len(u.By) == 0 {
+		return false
+	}
+	for i := range list {
+		if covers(list[i].By, u.By) {
+			return true
+		}
+	}
+	return false
 }
 
 // covers reports whether every step of b is in a.
