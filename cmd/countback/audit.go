@@ -131,7 +131,9 @@ func (r auditReport) text(w io.Writer) {
 		if r.Signed.Second != "" {
 			fmt.Fprintf(w, " and %s", r.Signed.Second)
 		}
-		fmt.Fprintln(w)
+		fmt.Fprintf(w, ", record %s\n", r.Signed.Hash)
 	}
-	fmt.Fprintf(w, "  record   %s\n", r.Hash)
+	if r.Signed == nil || r.Signed.Hash != r.Hash {
+		fmt.Fprintf(w, "  now      record %s\n", r.Hash)
+	}
 }

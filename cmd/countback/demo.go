@@ -194,7 +194,7 @@ func (d *demo) reports(cmd *cobra.Command, s settings) error {
 	if err != nil {
 		return err
 	}
-	d.headline("The record of the first start, as it was signed")
+	d.headline("The audit of the first start, and its signature")
 	if a, ok := j.Audit("ready-to-start"); ok {
 		newAuditReport(id, j, a).text(d.out)
 	}

@@ -53,7 +53,7 @@ func TestDemoTellsTheWholeJob(t *testing.T) {
 		"never counted: oil pan", "1 M10x1.5x50 short", "heard going into timing case", "which is which is not known any more",
 		"1 M14x1.5 plug missing", "it bottoms 14.5 mm early", "single-use, and not a new piece", "That differs from the book",
 		"Gate passed", "red lines", "nothing red", "Yes: crank it", "Job ended: released",
-		"The record of the first start", "What was lost", "export COUNTBACK_STORE=" + played.dir + "/store",
+		"The audit of the first start", "What was lost", "export COUNTBACK_STORE=" + played.dir + "/store",
 	} {
 		require.Contains(t, played.out, text)
 	}

@@ -29,6 +29,7 @@ var importTable = map[string]struct {
 
 	"projections/fastener":          {},
 	"projections/fastener/sequence": {},
+	"projections/fastener/stretch":  {project: []string{"projections/fastener", "projections/gauge"}},
 	"projections/fastener/torque":   {project: []string{"projections/fastener"}},
 	"projections/fastener/stage":    {project: []string{"projections/fastener"}},
 	"projections/ledger":            {project: []string{"events"}},
@@ -37,7 +38,7 @@ var importTable = map[string]struct {
 	"projections/plan":              {project: []string{"events", "projections/fastener"}, foreign: []string{yamlMod}},
 	"projections":                   {project: []string{"events", "projections"}},
 	"projections/gauge":             {},
-	"projections/scope":             {project: []string{"projections/plan"}},
+	"projections/scope":             {project: []string{"events", "projections/plan"}},
 	"projections/engine":            {project: []string{"events", "projections/ledger", "projections/plan", "projections/fastener"}},
 
 	"labels/code":    {},

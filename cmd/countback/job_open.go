@@ -90,6 +90,9 @@ func openJob(cmd *cobra.Command, s settings, plans map[string]string, id string,
 			return r, storeError(err)
 		}
 		if slices.Contains(t.Heard(), kiosk.Refusing) {
+			if err := t.sick(ctx); err != nil {
+				return r, err
+			}
 			return r, &failure{statusNo, fmt.Errorf("job %s was not opened: %s", id, strings.Join(append(view.Lines, view.Ask), ": "))}
 		}
 	}

@@ -89,6 +89,9 @@ func (r *scanRun) run(cmd *cobra.Command, s settings, job string, in io.Reader) 
 		t.Heard()
 		err = r.lines(ctx, t.Terminal, in)
 	}
+	if err == nil && r.refused {
+		err = t.sick(ctx)
+	}
 	if err = t.close(err); err == nil && r.refused {
 		return no()
 	}

@@ -65,7 +65,11 @@ func sitDown(ctx context.Context, store journal.Journal, s settings, name events
 		}
 	}
 	if told := t.Told(); len(told) != 1 {
-		return nil, storeError(fmt.Errorf("terminal %s got no letters for its labels: %s", name, strings.Join(t.View().Lines, " ")))
+		why := store.Health(ctx)
+		if why == nil {
+			why = errors.New(strings.Join(append(t.View().Lines, t.View().Ask), ": "))
+		}
+		return nil, storeError(fmt.Errorf("terminal %s got no letters for its labels: %w", name, why))
 	}
 	t.Heard()
 	return t, nil
@@ -112,6 +116,9 @@ func (t *terminal) begin(ctx context.Context, job string) error {
 	}
 	return nil
 }
+
+// sick says why the store takes nothing; nil where something else was wrong.
+func (t *terminal) sick(ctx context.Context) error { return storeError(t.store.Health(ctx)) }
 
 // close stops the terminal and its store.
 func (t *terminal) close(err error) error {
