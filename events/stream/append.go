@@ -23,6 +23,7 @@ func (s *Stream) Append(ctx context.Context, d journal.Draft, e journal.Expect) 
 	}
 	r, err := s.append(ctx, p, d, e)
 	p.note(err)
+	s.reach(r.Seq)
 	return r, err
 }
 

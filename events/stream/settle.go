@@ -31,6 +31,7 @@ func (s *Stream) Settle(ctx context.Context, d journal.Draft) (journal.Receipt, 
 	}
 	defer p.release()
 	r, found, err := s.find(ctx, d)
+	s.reach(r.Seq)
 	if p.unclear != nil && p.unclear.ID == d.ID() {
 		p.note(err)
 	}

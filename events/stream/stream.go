@@ -40,6 +40,9 @@ type Stream struct {
 
 	mark *vault.Marker // of a server elsewhere, if this terminal keeps one
 
+	alone   bool          // nobody outside this process can write
+	reached atomic.Uint64 // highest number that this process knows of
+
 	pens pens
 
 	ctx     context.Context // ends with Close, cause journal.ErrClosed
@@ -93,6 +96,8 @@ func open(cfg Config, v *vault.Vault) (*Stream, error) {
 	}
 	s := newStream(cfg.Shop, cfg.Timing, cfg.Logger)
 	s.srv, s.vault, s.room = srv, v, room
+	s.alone = cfg.Listen == ""
+	s.reached.Store(report.Events)
 	if cfg.maxStream > 0 {
 		s.maxStream = cfg.maxStream
 	}
@@ -212,6 +217,22 @@ func (s *Stream) Addr() string {
 		return ""
 	}
 	return s.srv.Addr().String()
+}
+
+// Ahead says whether there may be messages after one, without asking the
+// server: for an embedded server that nobody else can reach what this process
+// wrote, for any other server always. After an unclear append it learns of the
+// message when that is settled.
+func (s *Stream) Ahead(seq journal.Seq) bool { return !s.alone || uint64(seq) < s.reached.Load() }
+
+// reach notes a number that is stored.
+func (s *Stream) reach(seq journal.Seq) {
+	for {
+		was := s.reached.Load()
+		if uint64(seq) <= was || s.reached.CompareAndSwap(was, uint64(seq)) {
+			return
+		}
+	}
 }
 
 // alive combines a caller's context with the journal's own. Its cause is

@@ -103,8 +103,7 @@ func (t *Terminal) answered(ctx context.Context, a *attempt, r journal.Receipt, 
 	unclear := new(journal.Unclear)
 	switch {
 	case err == nil:
-		t.ownSeq = r.Seq
-		return t.fold(ctx, a, false)
+		return t.durable(ctx, a, r)
 	case errors.As(err, &unclear):
 		t.unclear = a
 		return kiosk.Unclear{}, nil
@@ -114,25 +113,34 @@ func (t *Terminal) answered(ctx context.Context, a *attempt, r journal.Receipt, 
 	return failed(err), nil
 }
 
+// durable folds a fact that the journal has, and what others stored before it.
+func (t *Terminal) durable(ctx context.Context, a *attempt, r journal.Receipt) (kiosk.Msg, error) {
+	t.ownSeq = r.Seq
+	m := t.fold(a, false)
+	if !r.Repeated && r.Seq == t.read+1 { // nobody wrote in between
+		t.read, t.jobSeq[a.draft.Job] = r.Seq, r.Seq
+		return m, nil
+	}
+	news, err := t.catchUp(ctx)
+	if err != nil && !errors.Is(err, journal.ErrOffline) {
+		return nil, fmt.Errorf("terminal %s: %w", t.Name, err)
+	}
+	t.late = append(t.late, news...)
+	return m, nil
+}
+
 func (t *Terminal) keepOrFail(ctx context.Context, a *attempt) (kiosk.Msg, error) {
 	if _, err := t.keep(ctx, a); err != nil {
 		return failed(err), nil
 	}
-	return t.fold(ctx, a, true)
+	return t.fold(a, true), nil
 }
 
 // fold takes a fact that is durable now.
-func (t *Terminal) fold(ctx context.Context, a *attempt, apart bool) (kiosk.Msg, error) {
+func (t *Terminal) fold(a *attempt, apart bool) kiosk.Msg {
 	change, _ := t.take(&a.record)
 	t.stored = append(t.stored, a.record)
-	if !apart {
-		news, err := t.catchUp(ctx)
-		if err != nil && !errors.Is(err, journal.ErrOffline) {
-			return nil, fmt.Errorf("terminal %s: %w", t.Name, err)
-		}
-		t.late = append(t.late, news...)
-	}
-	return kiosk.Stored{Record: a.record, Change: change, Apart: apart, NextN: t.n + 1}, nil
+	return kiosk.Stored{Record: a.record, Change: change, Apart: apart, NextN: t.n + 1}
 }
 
 // settle finds out whether the fact without an answer is stored. If it is not,
@@ -155,8 +163,7 @@ func (t *Terminal) settle(ctx context.Context) error {
 		}
 	}
 	t.unclear = nil
-	t.ownSeq = receipt.Seq
-	msg, err := t.fold(ctx, a, false)
+	msg, err := t.durable(ctx, a, receipt)
 	if err != nil {
 		return err
 	}

@@ -175,13 +175,25 @@ func (t *Terminal) Told() []events.Record {
 // Scan takes one line. The error is one of the journal's that no person at the
 // bench can clear.
 func (t *Terminal) Scan(ctx context.Context, line string) (kiosk.View, error) {
-	if err := t.refresh(ctx); err != nil {
-		return t.View(), err
+	if t.mayBeNews() {
+		if err := t.refresh(ctx); err != nil {
+			return t.View(), err
+		}
 	}
 	if err := t.handle(ctx, kiosk.Scanned{Line: line, At: t.Clock()}); err != nil {
 		return t.View(), err
 	}
 	return t.View(), nil
+}
+
+// glance is what a journal may offer: whether there can be messages after one,
+// without looking.
+type glance interface{ Ahead(journal.Seq) bool }
+
+// mayBeNews says whether a scan has to look for news first. A Tick always does.
+func (t *Terminal) mayBeNews() bool {
+	g, ok := t.Home.(glance)
+	return !ok || g.Ahead(t.read) || !t.knows || len(t.late) > 0 || len(t.kept) > 0
 }
 
 // Tick tells the screen the time, looks for news, and settles what is unclear.

@@ -30,8 +30,10 @@ type Job struct {
 	limited bool
 	clock   int64
 
-	red   []RedLine // kept by Red
-	redOf redOf
+	red     []RedLine // kept by Red
+	redOf   redOf
+	redKept bool
+	holes   gaps // kept by Gaps
 }
 
 type highest struct {

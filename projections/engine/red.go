@@ -57,8 +57,8 @@ const (
 // until the next fact or other limits: it is asked before and after each fact. It must not be changed.
 func (j *Job) Red() []RedLine {
 	of := redOf{len(j.facts), j.refolds, j.Limits()}
-	if j.redOf != of || j.red == nil {
-		j.red, j.redOf = j.lines(), of
+	if j.redOf != of || !j.redKept {
+		j.red, j.redOf, j.redKept = j.lines(), of, true
 	}
 	return j.red[:len(j.red):len(j.red)]
 }

@@ -2,7 +2,6 @@ package engine
 
 import (
 	"slices"
-	"strconv"
 	"strings"
 
 	"countback/events"
@@ -187,40 +186,6 @@ func (r *redList) strange() {
 	for _, g := range s.job.Gaps() {
 		r.add(RedGap, 0, "Fact "+factName(g)+" of this job is not here, and others had seen it", "connect bench "+string(g.Terminal))
 	}
-}
-
-// Gaps lists facts of this job that a terminal had folded when it stated one of
-// these facts, and that the job does not have: the highest of each terminal.
-func (j *Job) Gaps() []events.FactID {
-	have := make(map[events.Terminal][]uint32, len(j.high))
-	for i := range j.facts {
-		f := &j.facts[i]
-		have[f.Terminal] = append(have[f.Terminal], f.N)
-	}
-	for t := range have {
-		slices.Sort(have[t])
-	}
-	var list []events.FactID
-	seen := make(map[events.Terminal]uint32, len(j.high)) // the last number looked up
-	for i := range j.facts {
-		rest := string(j.facts[i].Seen)
-		for rest != "" {
-			var item string
-			item, rest, _ = strings.Cut(rest, " ")
-			name, n, _ := strings.Cut(item, ":")
-			v, err := strconv.ParseUint(n, 10, 32)
-			t := events.Terminal(name)
-			if err != nil || seen[t] == uint32(v) {
-				continue
-			}
-			seen[t] = uint32(v)
-			id := events.FactID{Terminal: t, N: uint32(v)}
-			if _, ok := slices.BinarySearch(have[t], uint32(v)); !ok && !contains(list, id) {
-				list = append(list, id)
-			}
-		}
-	}
-	return list
 }
 
 // positions compares where pieces with a seat of their own were put with where
