@@ -1,6 +1,7 @@
 package main
 
 import (
+	"encoding/json"
 	"fmt"
 	"os"
 	"path/filepath"
@@ -47,6 +48,30 @@ func TestHelpIsOnStandardOutput(t *testing.T) {
 	s.run("help", "settings").ends(statusDone).says("COUNTBACK_STORE")
 	for _, st := range statuses {
 		s.run("help", "exit").ends(statusDone).says(fmt.Sprintf("%3d  %s", st.status, st.name))
+	}
+}
+
+// Every answer that has a JSON form is among the documented shapes, with every
+// member that it really has.
+func TestTheShapesOfJSONAreDocumented(t *testing.T) {
+	s := demoShopOf(t)
+	help := s.run("help", "json").ends(statusDone).out
+	for _, shape := range shapes {
+		require.Contains(t, help, "\n"+shape.command+"\n")
+	}
+	for command, args := range map[string][]string{
+		"job list": nil, "codes": {"4K7"}, "now": {"4K7"}, "missing": {"4K7"}, "where": {"part", "head"}, "audit": {"4K7", "ready-to-start"},
+		"losses": nil, "history": {"4K7"}, "plan show": {sorrel(t)}, "plan check": {sorrel(t)}, "store check": nil, "sentences": nil, "version": nil,
+	} {
+		_, section, ok := strings.Cut(help, "\n"+command+"\n")
+		require.True(t, ok, command)
+		section, _, _ = strings.Cut(section, "\n\n")
+		var v map[string]any
+		d := s.run(append(append(strings.Fields(command), args...), "--json")...).ends(statusDone)
+		require.NoError(t, json.Unmarshal([]byte(d.out), &v))
+		for member := range v {
+			require.Regexp(t, `(?m)^  `+member+` `, section, command)
+		}
 	}
 }
 

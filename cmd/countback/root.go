@@ -56,7 +56,7 @@ broken, left over or left inside before the engine is closed and started.`,
 		&cobra.Group{ID: "keep", Title: "Plans, store and program:"},
 	)
 	root.AddCommand(commands()...)
-	root.AddCommand(exitTopic(), settingsTopic())
+	root.AddCommand(exitTopic(), settingsTopic(), shapesTopic())
 	root.SetHelpCommandGroupID("keep")
 	root.SetCompletionCommandGroupID("keep")
 	return root
