@@ -104,9 +104,9 @@ func (s *State) already(ev events.Event) bool {
 		p, ok := s.lay.plan.Part(e.Part)
 		return ok && e.Counted == 0 && len(e.Positions) == 0 && s.now.Part(p) == plan.PartOn
 	case events.PiecesParked:
-		return s.allAre(e.Joint, e.Holes, func(st *seat, sl *seatLayout) bool { return st.parked })
+		return s.allAre(e.Joint, e.Holes, func(st *seat, sl *seatLayout) bool { return st.parked && st.in == sl.full })
 	case events.PiecesLoosened:
-		return s.allAre(e.Joint, e.Holes, func(st *seat, sl *seatLayout) bool { return st.stages == 0 })
+		return s.allAre(e.Joint, e.Holes, func(st *seat, sl *seatLayout) bool { return st.in == 0 || st.stages == 0 })
 	case events.BagOpened:
 		b, ok := s.bags[e.Bag]
 		return ok && !b.Closed
@@ -163,7 +163,7 @@ func (s *State) allAre(joint events.Joint, holes []events.Hole, is func(*seat, *
 		}
 	}
 	for _, ix := range seats {
-		if s.lay.seats[ix].full != 0 && s.seats[ix].in != 0 && !is(&s.seats[ix], &s.lay.seats[ix]) {
+		if s.lay.seats[ix].full != 0 && !is(&s.seats[ix], &s.lay.seats[ix]) {
 			return false
 		}
 	}

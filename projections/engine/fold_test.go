@@ -204,3 +204,17 @@ func TestACorrectionTakesThePlaceOfWhatItCorrects(t *testing.T) {
 	b.tell(events.Told, events.Corrected{Wrong: mend, Why: "it was thirteen after all"})
 	require.Len(t, b.job.State().OpenShorts(), 2)
 }
+
+func TestAPlugThatIsOutIsParked(t *testing.T) {
+	b, s := opened(t)
+	b.tell(events.Claimed, events.PiecesOut{Joint: "drain", All: true})
+	ev, err := b.job.Decide(Tell{events.PiecesParked{Joint: "drain"}})
+	require.NoError(t, err)
+	require.NotNil(t, ev, "it is out, so it is not parked already")
+	b.tell(events.Told, ev)
+	ev, err = b.job.Decide(Tell{events.PiecesParked{Joint: "drain"}})
+	require.NoError(t, err)
+	require.Nil(t, ev)
+	ix, _ := s.Plan().Seat("drain:1")
+	require.Equal(t, plan.SeatParked, s.Now().Seat(ix))
+}
