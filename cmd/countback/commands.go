@@ -5,8 +5,8 @@ import "github.com/spf13/cobra"
 // commands lists the commands in the order in which help shows them.
 func commands() []*cobra.Command {
 	return []*cobra.Command{
-		demoCommand(), kioskCommand(), scanCommand(), jobCommand(), codesCommand(),
+		demoCommand(), kioskCommand(), scanCommand(), jobCommand(), codesCommand(), labelCommand(),
 		nowCommand(), missingCommand(), auditCommand(), whereCommand(), historyCommand(), lossesCommand(),
-		planCommand(), storeCommand(), sentencesCommand(), versionCommand(),
+		planCommand(), storeCommand(), sentencesCommand(), versionCommand(), printersTopic(),
 	}
 }

@@ -85,6 +85,13 @@ func (s *shop) run(args ...string) done { return s.feed("", args...) }
 // feed runs the program with a text on its standard input.
 func (s *shop) feed(in string, args ...string) done {
 	s.t.Helper()
+	d, err := s.try(in, args...)
+	require.NoError(s.t, err)
+	return d
+}
+
+// try is feed for those who have no test to fail.
+func (s *shop) try(in string, args ...string) (done, error) {
 	ctx, cancel := context.WithTimeout(context.Background(), 2*time.Minute)
 	defer cancel()
 	cmd := exec.CommandContext(ctx, program, append(s.args, args...)...)
@@ -94,10 +101,12 @@ func (s *shop) feed(in string, args ...string) done {
 	err := cmd.Run()
 	var exit *exec.ExitError
 	if err != nil && !errors.As(err, &exit) {
-		require.NoError(s.t, err)
+		return done{}, err
 	}
-	require.NoError(s.t, ctx.Err(), "countback %s did not end", strings.Join(args, " "))
-	return done{s.t, "countback " + strings.Join(args, " "), out.String(), errOut.String(), status(cmd.ProcessState.ExitCode())}
+	if ctx.Err() != nil {
+		return done{}, fmt.Errorf("countback %s did not end", strings.Join(args, " "))
+	}
+	return done{s.t, "countback " + strings.Join(args, " "), out.String(), errOut.String(), status(cmd.ProcessState.ExitCode())}, nil
 }
 
 // ends requires an exit status.
