@@ -107,6 +107,7 @@ var catalogue = []entry{
 	kind[FindingRaised]("finding-raised", State),
 	kind[FindingDecided]("finding-decided", State),
 	kind[Corrected]("corrected", State),
+	kind[LabelReprinted]("label-reprinted", State),
 }
 
 // LongTexts names the fields that hold whole files: they may have line ends

@@ -45,6 +45,14 @@ type BagRetired struct {
 	Why string `json:"why,omitempty"`
 }
 
+// LabelReprinted says that a label was ordered once more: there may be two of
+// it now. The further one says so.
+type LabelReprinted struct {
+	Code Code   `json:"code"`
+	Why  string `json:"why,omitempty"`
+	To   string `json:"to,omitempty"` // file or printer that it went to at once; empty: the print queue prints it
+}
+
 // PiecesMoved says that pieces went from one place to another.
 type PiecesMoved struct {
 	From  Place  `json:"from"`
@@ -150,6 +158,7 @@ func (Counted) event()          {}
 func (BagsMerged) event()       {}
 func (BagSplit) event()         {}
 func (BagRetired) event()       {}
+func (LabelReprinted) event()   {}
 func (PiecesMoved) event()      {}
 func (PiecesScrapped) event()   {}
 func (PiecesKept) event()       {}

@@ -20,6 +20,8 @@ var placeSamples = []sample{
 		From: "B2KCZ6EE", Into: "B3MT5XAJ", Lines: []Line{{Kind: "M8x1.25x45 8.8 flange", Qty: 2}},
 	}),
 	fact("bag-retired", 58, BagRetired{Bag: "B2KP34V5", Why: "all four are in the bracket"}),
+	fact("label-reprinted", 66, LabelReprinted{Code: "B2KCZ6EE", Why: "torn"}),
+	fact("label-reprinted.2", 67, LabelReprinted{Code: "B2KCZ6EE", To: "bench"}),
 	fact("pieces-moved", 59, PiecesMoved{
 		From: "bench/b2/exhaust", To: "bag/B3MT5XAJ",
 		Lines: []Line{{Kind: `R1/8" plug`, Qty: 1, Cond: MeasuredGood}},

@@ -30,6 +30,12 @@ func (t *Telling) containers(ev events.Event) string {
 		return t.lines(e.Lines) + " from bag " + string(e.From) + " into bag " + string(e.Into)
 	case events.BagRetired:
 		return "Bag " + string(e.Bag) + " is empty and its label torn up"
+	case events.LabelReprinted:
+		text := "Label " + string(e.Code) + " printed again"
+		if e.Why != "" {
+			text += ", " + lower(e.Why)
+		}
+		return text + ": tear up the old one"
 	case events.PiecesMoved:
 		return t.moved(e)
 	case events.PiecesScrapped:

@@ -13,6 +13,7 @@ var (
 	askAt    = Ask{Key: "sizes", Kind: AskSizes, Prompt: "How many of each size are in it now?", Sizes: sizesAt}
 	askLine  = Ask{Key: "line", Kind: AskLine, Prompt: "Which size, and how many?", Sizes: sizesFrom, When: noLines}
 	askWhy   = Ask{Key: "why", Kind: AskText, Prompt: "Why?", Words: []Word{WrongBag, Torn, Look, Owner, Test}}
+	askAgain = Ask{Key: "why", Kind: AskText, Prompt: "Why? (OK: not said)", Words: []Word{Torn}, Skip: true}
 	askCame  = Ask{Key: "line", Kind: AskLine, Prompt: "Which size or part, and how many?", When: noLines}
 	askEmpty = Ask{Key: "sizes", Kind: AskSizes, Prompt: "How many of each size are in it? (OK: not counted)", Sizes: sizesAt, Skip: true, When: uncounted}
 )
@@ -32,6 +33,10 @@ var bagRows = []Sentence{
 			return events.BagClosed{Bag: s.bag(0), Lines: s.AllLines()}
 		})},
 	{Subject: "bag", Verb: Retire, Nature: AskFor, Event: "bag-retired", Does: "the bag is empty and its label torn up", Try: "bag, RETIRE", Build: buildRetire},
+	{Subject: "bag", Verb: PrintAgain, Asks: []Ask{askAgain}, Event: "label-reprinted",
+		Does: "its label is printed once more, and says so", Try: "bag, PRINT AGAIN, TORN", Build: tell(func(s *Said) events.Event {
+			return events.LabelReprinted{Code: s.bag(0), Why: s.Why("why")}
+		})},
 	{Subject: "bag bag", Verb: Merge, Nature: AskFor, Source: "the first bag", Event: "bags-merged",
 		Does: "everything of the first bag is in the second", Try: "bag, bag, MERGE", Build: buildMerge},
 	{Subject: "bag bag", Verb: Split, Lines: true, Asks: []Ask{askLine}, Source: "the first bag", Event: "bag-split", Known: events.CountedOpen,

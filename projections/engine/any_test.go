@@ -148,6 +148,7 @@ var makers = []func(d draw) events.Event{
 		return events.BagSplit{From: pick(d, anyBag, "from"), Into: pick(d, anyBag, "into"), Lines: d.lines()}
 	},
 	func(d draw) events.Event { return events.BagRetired{Bag: pick(d, anyBag, "bag")} },
+	func(d draw) events.Event { return events.LabelReprinted{Code: pick(d, anyBag, "bag")} },
 	func(d draw) events.Event {
 		return events.PiecesScrapped{From: pick(d, anyPlace, "from"), Lines: d.lines()}
 	},

@@ -184,6 +184,8 @@ func (s *State) evolveRest(ev events.Event) {
 		s.unknown = append(s.unknown, Strange{e.Kind, s.fact})
 	case events.RangeReserved, events.BadgeIssued:
 		// the shop's own: see the shop-wide views
+	case events.LabelReprinted:
+		// paper: it moves no piece
 	default:
 		panic("unreachable: a kind of event without a case")
 	}

@@ -57,6 +57,8 @@ func names(ev events.Event, typ, id string) bool {
 
 func namesOther(ev events.Event, typ, id string) bool {
 	switch e := ev.(type) {
+	case events.LabelReprinted:
+		return typ == "bag" && string(e.Code) == id
 	case events.LoanIn:
 		return typ == "loan" && string(e.Loan) == id
 	case events.LoanOut:

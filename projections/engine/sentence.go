@@ -198,6 +198,8 @@ func (s *State) tellsPlace(ev events.Event) string {
 		return s.linesWords(e.Lines) + " out of bag " + string(e.From) + " into bag " + string(e.Into)
 	case events.BagRetired:
 		return "Bag " + string(e.Bag) + " retired"
+	case events.LabelReprinted:
+		return "Label " + string(e.Code) + " printed again" + because(e.Why)
 	case events.PiecesMoved:
 		what := "all"
 		if len(e.Lines) > 0 {
