@@ -6,6 +6,7 @@ import (
 
 	"countback/events"
 	"countback/kiosk/scan"
+	"countback/projections/engine"
 	"countback/projections/ledger"
 	"countback/projections/plan"
 )
@@ -187,6 +188,9 @@ func (s *Screen) nounsNext() []string {
 		}
 	}
 	n := s.nouns[len(s.nouns)-1]
+	if n.Type == scan.Case && s.stopped(events.Code(n.ID)) {
+		return []string{"ASK A SECOND PERSON", "ASK SECOND", "STOP"}
+	}
 	if w := s.likely(n); w != "" {
 		return []string{w}
 	}
@@ -201,6 +205,16 @@ func (s *Screen) nounsNext() []string {
 		}
 	}
 	return []string{"A VERB"}
+}
+
+// stopped reports whether nothing more may be tried on a broken fastener
+// without a second person.
+func (s *Screen) stopped(c events.Code) bool {
+	if s.job == nil {
+		return false
+	}
+	a, ok := s.job.Ladder(c, engine.AccessUnknown)
+	return ok && a.Stop
 }
 
 // likely goes by the state: what is on comes off, what is in comes out.

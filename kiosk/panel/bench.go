@@ -114,11 +114,11 @@ func (n names) bags() Group {
 			if b.Retired != 0 || b.Closed != closed || len(n.st.At(b.Place())) == 0 {
 				continue
 			}
-			state, mark := "open", Now
+			mark := Open
 			if closed {
-				state, mark = "closed", Done
+				mark = Shut
 			}
-			g.add(mark, string(b.Code)+" "+state+", "+n.bagOf(b), n.bagLast(b))
+			g.add(mark, string(b.Code)+" "+n.bagOf(b), n.bagLast(b))
 		}
 	}
 	return g

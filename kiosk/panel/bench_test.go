@@ -26,7 +26,7 @@ func TestBenchHidesNumbersUntilCounted(t *testing.T) {
 	s.scan("CANCEL")
 	p := s.panel()
 	require.Equal(t, "count it|fasteners of Coils|never counted", rows(p, "Loose on this bench")[0])
-	require.Equal(t, []string{"now|" + bag + " open, Water pump|counted 12 May 07:00 by Marit"}, rows(p, "Bags"))
+	require.Equal(t, []string{"open|" + bag + " Water pump|counted 12 May 07:00 by Marit"}, rows(p, "Bags"))
 	s.scan("joint coils", "COUNT", "0", "bench b1", "COUNT")
 	s.scan("CANCEL")
 	for _, row := range rows(s.panel(), "Loose on this bench") {
@@ -61,8 +61,8 @@ func TestBenchOfClosedBagsComesLast(t *testing.T) {
 	s := newStage(t, "joint coils", one, "4", "joint water-pump", two, "2", "2", one, "CLOSE", "OK", "CANCEL")
 	bags := rows(s.panel(), "Bags")
 	require.Len(t, bags, 2)
-	require.Contains(t, bags[0], two+" open")
-	require.Contains(t, bags[1], one+" closed")
+	require.Contains(t, bags[0], "open|"+two)
+	require.Contains(t, bags[1], "closed|"+one)
 }
 
 func TestHeadlineIsTheOneStepThatIsBegun(t *testing.T) {

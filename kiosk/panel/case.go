@@ -130,7 +130,7 @@ func ladder(c *engine.Case, a engine.Advice) Group {
 			mark, more = Now, triedText(tries)
 		case tries > 0:
 			mark, more = Failed, triedText(tries)
-		case !open[m.ID]:
+		case !open[m.ID] && !a.Stop:
 			more = "not here"
 		}
 		name := capital(m.Name)
@@ -153,8 +153,11 @@ func triesOf(c *engine.Case, method string) (n int, moved bool) {
 }
 
 func triedText(n int) string {
-	if n == 0 {
+	switch n {
+	case 0:
 		return ""
+	case 1:
+		return "tried once"
 	}
 	return "tried " + itoa(n) + " times"
 }

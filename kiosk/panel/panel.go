@@ -62,6 +62,8 @@ const (
 	Failed       // tried, without success
 	Stop         // no further without a second person
 	Carried      // falls due later
+	Open         // of a bag
+	Shut         // of a bag
 
 	// Of holes and positions.
 	Out     // empty
@@ -78,7 +80,7 @@ const (
 	markEnd
 )
 
-var markWords = [markEnd]string{"", "done", "now", "begun", "waits", "LOOK", "count it", "counted", "HOT", "failed", "STOP", "later",
+var markWords = [markEnd]string{"", "done", "now", "begun", "waits", "LOOK", "count it", "counted", "HOT", "failed", "STOP", "later", "open", "closed",
 	"out", "parked", "in", "tight", "BROKEN", "loan", "none", "unsure", "full", "empty", "SWAPPED"}
 
 // String is the mark's word; it is in capitals where something is not as it

@@ -214,7 +214,12 @@ func (a *app) ring(n int) {
 	}
 	a.bell()
 	if n > 1 {
-		a.after(ringGap, func() { a.update(func() { a.ring(n - 1) }) })
+		a.after(ringGap, func() {
+			a.update(func() {
+				a.ring(n - 1)
+				a.pulse.frame(0)
+			})
+		})
 	}
 }
 

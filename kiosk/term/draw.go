@@ -2,6 +2,7 @@ package term
 
 import (
 	"strings"
+	"unicode/utf8"
 
 	"github.com/gdamore/tcell/v2"
 
@@ -202,11 +203,7 @@ func (c canvas) entry(k keyboard) {
 	case k.leaving:
 		c.fit(1, 0, "Leave the kiosk? Ctrl-C again; any other key stays. What was confirmed is stored.", s.Bold(true))
 	case k.typed != "":
-		text := clean(k.typed)
-		for width(text) > c.w-4 {
-			_, text = splitAt(text, width(text)-(c.w-4))
-		}
-		x := c.put(1, 0, "> "+text, s.Bold(true))
+		x := c.put(1, 0, "> "+ending(clean(k.typed), c.w-4), s.Bold(true))
 		c.put(x, 0, " ", s.Reverse(true))
 	default:
 		c.fit(1, 0, keyLine(), s)
@@ -238,4 +235,13 @@ func (c canvas) small(f *Frame, k keyboard) {
 	if k.typed != "" {
 		c.rows(c.h-1, 1).entry(k)
 	}
+}
+
+// ending is the last part of a text that is no wider than w.
+func ending(text string, w int) string {
+	for text != "" && width(text) > max(0, w) {
+		_, size := utf8.DecodeRuneInString(text)
+		text = text[size:]
+	}
+	return text
 }

@@ -14,7 +14,7 @@ type act uint8
 const (
 	say    act = iota // say the binding's word
 	escape            // clear what is typed; where nothing is, CANCEL
-	recall            // the last typed line again
+	recall            // the last typed line
 	table             // the table of keys
 	turn              // the other theme
 	redraw            // the whole screen anew
@@ -35,21 +35,21 @@ type binding struct {
 
 // bindings is the table of keys. The help is drawn from it.
 var bindings = []binding{
-	{tcell.KeyF1, "F1", say, scan.Help, "what can be said now", true},
-	{tcell.KeyF2, "F2", say, scan.WhatNow, "which steps can be done", true},
-	{tcell.KeyF3, "F3", say, scan.Missing, "what is missing for steps on", true},
-	{tcell.KeyF4, "F4", say, scan.AuditWord, "the red lines of the next audit", true},
-	{tcell.KeyF5, "F5", say, scan.WhereIs, "where is what was scanned", false},
-	{tcell.KeyF6, "F6", say, scan.Count, "count what was scanned", false},
-	{tcell.KeyF7, "F7", say, scan.AllOut, "all of the joint is out, by word", false},
-	{tcell.KeyF8, "F8", say, scan.AllIn, "all of the joint is in, by word", false},
-	{tcell.KeyF9, "F9", say, scan.Undo, "take the last fact back", true},
-	{tcell.KeyF10, "F10", say, scan.Correct, "correct an older fact", false},
-	{tcell.KeyF11, "F11", say, scan.HandOver, "hand the work over", false},
+	{tcell.KeyF1, "F1", say, scan.Help, "what can be said", true},
+	{tcell.KeyF2, "F2", say, scan.WhatNow, "the steps", true},
+	{tcell.KeyF3, "F3", say, scan.Missing, "for steps on", true},
+	{tcell.KeyF4, "F4", say, scan.AuditWord, "the next audit point", true},
+	{tcell.KeyF5, "F5", say, scan.WhereIs, "what was scanned", false},
+	{tcell.KeyF6, "F6", say, scan.Count, "what was scanned", false},
+	{tcell.KeyF7, "F7", say, scan.AllOut, "by word", false},
+	{tcell.KeyF8, "F8", say, scan.AllIn, "by word", false},
+	{tcell.KeyF9, "F9", say, scan.Undo, "the last fact", true},
+	{tcell.KeyF10, "F10", say, scan.Correct, "an older fact", false},
+	{tcell.KeyF11, "F11", say, scan.HandOver, "to another person", false},
 	{tcell.KeyF12, "F12", table, "", "this table of keys", true},
 	{tcell.KeyPgDn, "PgDn", say, scan.More, "the next page", false},
-	{tcell.KeyEscape, "Esc", escape, "", "clear what is typed; else CANCEL the sentence", true},
-	{tcell.KeyUp, "Up", recall, "", "the last typed line again", false},
+	{tcell.KeyEscape, "Esc", escape, "", "clear the line; else CANCEL", true},
+	{tcell.KeyUp, "Up", recall, "", "the last typed line", false},
 	{tcell.KeyBackspace2, "Backspace", erase, "", "the last character", false},
 	{tcell.KeyBackspace, "", erase, "", "", false},
 	{tcell.KeyCtrlU, "Ctrl-U", wipe, "", "all that is typed", false},
@@ -113,8 +113,8 @@ func (c canvas) keyTable() {
 		y++
 	}
 	for i, text := range []string{
-		"Everything can be typed, then Enter: a code from a torn label, a word, a name, a number.",
-		"    joint front-cover    bag B2KCZ6EE    8    COUNT    part head    hole 18    text ...",
+		"All of it can be typed, with Enter: a code, a word, a name, a number.",
+		"    joint front-cover    B2KCZ6EE    8    COUNT    part head    hole 18",
 		"A scanner may fire at any time, also into a half-typed line: that stays.",
 	} {
 		c.fit(1, c.h-3+i, text, c.look.quiet())

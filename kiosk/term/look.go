@@ -152,7 +152,7 @@ func (l look) mark(m panel.Mark) (shape string, style tcell.Style) {
 		style = l.sign(kiosk.Amber).Bold(true)
 	case panel.Now:
 		style = style.Bold(true)
-	case panel.Done, panel.Carried, panel.None, panel.Plain:
+	case panel.Done, panel.Shut, panel.Carried, panel.None, panel.Plain:
 		style = l.quiet()
 	}
 	shapes := &plainShapes
@@ -165,10 +165,10 @@ func (l look) mark(m panel.Mark) (shape string, style tcell.Style) {
 // Shapes of marks, one cell each, different in form and not only in colour.
 var (
 	blockShapes = [...]string{panel.Plain: "·", panel.Done: "✓", panel.Now: "►", panel.Begun: "◐", panel.Waits: "▒", panel.Look: "▲", panel.Hidden: "?", panel.Counted: "=",
-		panel.Hot: "♨", panel.Failed: "✗", panel.Stop: "■", panel.Carried: "…", panel.Out: "○", panel.Parked: "◍", panel.In: "●", panel.Tight: "■", panel.Broken: "✗", panel.Lent: "L",
+		panel.Hot: "♨", panel.Failed: "✗", panel.Stop: "■", panel.Carried: "…", panel.Open: "◇", panel.Shut: "◆", panel.Out: "○", panel.Parked: "◍", panel.In: "●", panel.Tight: "■", panel.Broken: "✗", panel.Lent: "L",
 		panel.None: "-", panel.Unsure: "?", panel.Full: "●", panel.Empty: "○", panel.Swapped: "▲"}
 	plainShapes = [...]string{panel.Plain: "-", panel.Done: "v", panel.Now: ">", panel.Begun: "%", panel.Waits: "#", panel.Look: "!", panel.Hidden: "?", panel.Counted: "=",
-		panel.Hot: "!", panel.Failed: "x", panel.Stop: "#", panel.Carried: "~", panel.Out: "o", panel.Parked: "~", panel.In: "+", panel.Tight: "#", panel.Broken: "X", panel.Lent: "L",
+		panel.Hot: "!", panel.Failed: "x", panel.Stop: "#", panel.Carried: "~", panel.Open: "u", panel.Shut: "n", panel.Out: "o", panel.Parked: "~", panel.In: "+", panel.Tight: "#", panel.Broken: "X", panel.Lent: "L",
 		panel.None: "-", panel.Unsure: "?", panel.Full: "+", panel.Empty: "o", panel.Swapped: "!"}
 )
 

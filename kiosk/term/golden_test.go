@@ -1,0 +1,154 @@
+package term
+
+import (
+	"flag"
+	"fmt"
+	"os"
+	"path/filepath"
+	"strings"
+	"testing"
+	"time"
+
+	"github.com/stretchr/testify/require"
+
+	"countback/events/journal"
+	"countback/labels/code"
+)
+
+var update = flag.Bool("update", false, "write the screens anew")
+
+// screen is one golden screen: what was scanned, and what the keys show.
+type screen struct {
+	name string
+	show func(t *testing.T) Frame
+	keys keyboard
+	look look
+}
+
+func scanned(lines ...string) func(t *testing.T) Frame {
+	return func(t *testing.T) Frame { return newStage(t).scan(append(lines, "")...) }
+}
+
+func screens(t *testing.T) []screen {
+	bag, one, rack, tag := labelOf(t, code.Bag, 0), labelOf(t, code.Bag, 1), labelOf(t, code.Rack, 0), labelOf(t, code.Case, 0)
+	cover := []string{"joint mount-bracket", "ALL OUT", "joint front-cover", bag, "1", "8", "4", "4"}
+	after := func(lines ...string) func(*testing.T) Frame {
+		return scanned(append(append([]string{}, cover...), lines...)...)
+	}
+	return []screen{
+		{name: "start", show: func(t *testing.T) Frame { return newShop(t, Config{}).scan("") }},
+		{name: "bench", show: after("DO NOT KNOW", "joint coils", one, "4", "CANCEL")},
+		{name: "joint", show: scanned("joint front-cover")},
+		{name: "joint-hole", show: scanned("joint oil-pan", "PARKED", "joint oil-pan", "hole 3", "OUT", "joint oil-pan", "hole 7")},
+		{name: "joint-blind", show: scanned("joint front-cover", bag)},
+		{name: "count", show: scanned("joint front-cover", bag, "1", "8")},
+		{name: "count-falls", show: func(t *testing.T) Frame {
+			s := newStage(t, "joint front-cover", bag, "1", "8")
+			return s.tick(140 * time.Second)
+		}},
+		{name: "short", show: after()},
+		{name: "bag", show: after("DO NOT KNOW", bag)},
+		{name: "bag-counted", show: after("DO NOT KNOW", bag, "COUNT", "4", "1", "8", "4")},
+		{name: "rack", show: scanned("part buckets", "OFF", "part buckets", rack, "position 2Ia")},
+		{name: "steps", show: after("DO NOT KNOW", "WHAT NOW")},
+		{name: "missing", show: after("DO NOT KNOW", "MISSING")},
+		{name: "case", show: scanned("joint exhaust", "hole 9", "BROKEN", "BELOW", tag)},
+		{name: "case-stop", show: scanned("joint exhaust", "hole 9", "BROKEN", "BELOW", tag, "YES", tag, "TRIED", "SOAK", "NOT MOVED", "20",
+			tag, "TRIED", "LEFT-HAND DRILL", "NOT MOVED", "20", tag)},
+		{name: "audit", show: after("DO NOT KNOW", "AUDIT")},
+		{name: "where", show: after("DO NOT KNOW", "joint front-cover", "hole 18", "WHERE IS")},
+		{name: "hand-over", show: after("DO NOT KNOW", "loan rag", "IN", "1", "HAND OVER")},
+		{name: "help", show: scanned("HELP")},
+		{name: "keys", show: scanned(), keys: keyboard{keys: true}},
+		{name: "typing", show: scanned(), keys: keyboard{typed: "joint front-co", waiting: 2}},
+		{name: "leaving", show: scanned(), keys: keyboard{leaving: true}},
+		{name: "misread", show: scanned("BBCBR6K2")},
+		{name: "refused", show: scanned("step cover-off", "CAN I?")},
+		{name: "unclear", show: func(t *testing.T) Frame {
+			s := newStage(t, "joint coils")
+			s.home.Fail(journal.LoseAnswer)
+			return s.scan("ALL OUT", "joint oil-pan")
+		}},
+		{name: "stopped", show: func(t *testing.T) Frame {
+			s := newStage(t, "joint coils")
+			s.home.sick = errDisk
+			return s.scan("ALL OUT", "joint oil-pan")
+		}},
+		{name: "training", show: func(t *testing.T) Frame {
+			return newShop(t, Config{Training: true, Notices: func() []string { return []string{"PRINTER: 3 labels wait"} }}).scan("badge Marit")
+		}},
+		{name: "plain-light", show: after(), look: look{theme: Light, blocks: false}},
+	}
+}
+
+// picture is a screen as text, at a size.
+func picture(t *testing.T, f Frame, k keyboard, l look, w, h int) string {
+	s := simulation(t, "UTF-8", w, h)
+	draw(s, &f, k, l)
+	s.Show()
+	return screenText(s)
+}
+
+func TestScreens(t *testing.T) {
+	known := map[string]bool{}
+	for _, sc := range screens(t) {
+		l := sc.look
+		if l == (look{}) {
+			l.blocks = true
+		}
+		frame := sc.show(t)
+		for _, size := range [][2]int{{80, 24}, {120, 40}} {
+			name := fmt.Sprintf("%s-%dx%d.txt", sc.name, size[0], size[1])
+			known[name] = true
+			t.Run(name, func(t *testing.T) {
+				got := picture(t, frame, sc.keys, l, size[0], size[1])
+				file := filepath.Join("testdata", name)
+				if *update {
+					require.NoError(t, os.WriteFile(file, []byte(got), 0o644))
+					return
+				}
+				want, err := os.ReadFile(file)
+				require.NoError(t, err, "run the test with -update to write it")
+				require.Equal(t, string(want), got)
+			})
+		}
+	}
+	files, err := filepath.Glob("testdata/*x*.txt")
+	require.NoError(t, err)
+	for _, f := range files {
+		require.True(t, known[filepath.Base(f)], "%s is no screen any more", f)
+	}
+}
+
+// At any size a screen is drawn, and what it says first is there.
+func TestScreensAtAnySize(t *testing.T) {
+	for _, sc := range screens(t) {
+		frame := sc.show(t)
+		for _, size := range [][2]int{{1, 1}, {20, 5}, {10, 40}, {200, 3}, {59, 15}, {60, 16}, {79, 24}, {300, 100}} {
+			for _, blocks := range []bool{true, false} {
+				text := picture(t, frame, sc.keys, look{blocks: blocks}, size[0], size[1])
+				for _, row := range strings.Split(text, "\n") {
+					require.LessOrEqual(t, width(row), size[0], "%s at %v", sc.name, size)
+				}
+			}
+		}
+	}
+}
+
+// The next thing to do is the largest thing on the screen: no other letters
+// are drawn as large.
+func TestHeadlineIsTheLargest(t *testing.T) {
+	for _, sc := range screens(t) {
+		if sc.keys.keys {
+			continue
+		}
+		f := sc.show(t)
+		for _, size := range [][2]int{{80, 24}, {120, 40}, {200, 60}} {
+			text := picture(t, f, sc.keys, look{blocks: true}, size[0], size[1])
+			rows := strings.Split(text, "\n")[1 : 1+headHigh(size[1], true)]
+			require.Contains(t, strings.Join(rows, ""), "█", "%s at %v:\n%s", sc.name, size, text)
+			rest := strings.Split(text, "\n")[1+headHigh(size[1], true):]
+			require.NotContains(t, strings.Join(rest, ""), "█", "%s at %v:\n%s", sc.name, size, text)
+		}
+	}
+}
