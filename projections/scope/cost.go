@@ -85,10 +85,11 @@ var dearest = price{1 << 40, 0}
 
 func pieces(n int) price { return price{int64(n), 0} }
 
-// work is the price of doing a step, less the pieces that it uses up.
-func work(s *plan.Step) price {
+// work is the price of doing a step, less the pieces that it uses up; together
+// says that the grain is that of putting together.
+func work(s *plan.Step, together bool) price {
 	p := price{0, int64(s.Minutes)<<minuteBit | 1<<stepBit}
-	if !s.Section.Apart() {
+	if s.Section.Apart() == together {
 		p.lo++
 	}
 	return p

@@ -22,8 +22,8 @@
 //
 // Least is by single-use pieces used up, as Present.Tally counts them, then by
 // minutes, then by steps. Among ways that are equal in all three, steps that
-// take apart go before steps that put together, and then the plan's order
-// decides. Every step of the plan may be used, also one that puts together:
+// take apart go before steps that put together, on the way back the other way
+// round, and then the plan's order decides. Every step of the plan may be used, also one that puts together:
 // a clamp may have to go on before a rod can come out.
 //
 // The way is a row of steps each of which Present.Can allows when its turn

@@ -78,7 +78,7 @@ func (e *exact) expand(n int32) {
 			continue
 		}
 		next := spot{s: at.s.Clone(), gone: slices.Clone(at.gone), met: slices.Clone(at.met), parent: n, step: i}
-		next.cost = at.cost.add(e.q.f.charge(at.s, i, next.gone))
+		next.cost = at.cost.add(e.q.charge(at.s, i, next.gone))
 		next.s.Do(i)
 		if next.s.Equal(at.s) {
 			continue

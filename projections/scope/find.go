@@ -13,6 +13,8 @@ type Options struct {
 	Without  []plan.StepIndex // steps that are not to be used
 	Sections []plan.Section   // steps of these only; none: all
 	Budget   int              // looks at most, see DefaultBudget; 0: DefaultBudget
+
+	together bool // of equal ways the one with more steps that put together
 }
 
 // DefaultBudget is how many looks the way out and the way back may each take
@@ -81,7 +83,7 @@ func (f *Finder) undone(a *Answer, before, after *plan.Present) {
 // back looks for the way back.
 func (f *Finder) back(a *Answer, before, after *plan.Present, budget int) {
 	goal := Restored(before)
-	q := f.query(after, goal, &Options{Budget: budget})
+	q := f.query(after, goal, &Options{Budget: budget, together: true})
 	x := q.run()
 	a.Back.Looks = q.looks
 	if !x.ok {

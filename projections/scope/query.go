@@ -8,22 +8,23 @@ import (
 
 // query is one question: the way from a state to a goal.
 type query struct {
-	f       *Finder
-	s       *plan.Present
-	cond    plan.Condition
-	goal    formula
-	use     []bool    // steps that may be used
-	costs   [][]int32 // by step: classes of which a step must follow it, since the goal asks for what it undoes
-	looks   int       // spent
-	limit   int
-	weight  int // looks that a copy of the state counts for
-	scratch *plan.Present
-	reach   reachable
-	spare   []plan.StepIndex
+	f        *Finder
+	s        *plan.Present
+	cond     plan.Condition
+	goal     formula
+	use      []bool    // steps that may be used
+	costs    [][]int32 // by step: classes of which a step must follow it, since the goal asks for what it undoes
+	together bool      // the grain: of equals, steps that put together are preferred
+	looks    int       // spent
+	limit    int
+	weight   int // looks that a copy of the state counts for
+	scratch  *plan.Present
+	reach    reachable
+	spare    []plan.StepIndex
 }
 
 func (f *Finder) query(s *plan.Present, goal plan.Condition, o *Options) *query {
-	q := &query{f: f, s: s, cond: goal, goal: of(f.p, &goal, false), limit: o.Budget, scratch: s.Clone()}
+	q := &query{f: f, s: s, cond: goal, goal: of(f.p, &goal, false), limit: o.Budget, together: o.together, scratch: s.Clone()}
 	if q.limit <= 0 {
 		q.limit = DefaultBudget
 	}
@@ -159,7 +160,7 @@ func (q *query) losses() [][]int32 {
 
 // offer takes a way if it is the best so far.
 func (q *query) offer(x *found, steps []plan.StepIndex) {
-	if p := q.f.priceOf(q.s, steps); !x.ok || p.less(x.price) {
+	if p := q.priceOf(steps); !x.ok || p.less(x.price) {
 		x.steps, x.price, x.ok = steps, p, true
 	}
 }

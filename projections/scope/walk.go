@@ -12,9 +12,10 @@ type spent []bool
 
 // charge is what a step costs now, and notes what it uses up. It counts as
 // Present.Tally does.
-func (f *Finder) charge(s *plan.Present, i plan.StepIndex, gone spent) price {
+func (q *query) charge(s *plan.Present, i plan.StepIndex, gone spent) price {
+	f := q.f
 	step := &f.p.Steps[i]
-	out := work(step)
+	out := work(step, q.together)
 	spend := func(x plan.PartIndex) {
 		if !gone[x] && f.parts[x].pieces > 0 {
 			gone[x] = true
@@ -27,9 +28,9 @@ func (f *Finder) charge(s *plan.Present, i plan.StepIndex, gone spent) price {
 			continue
 		}
 		out = out.add(pieces(at.pieces))
-		for _, q := range at.seals {
-			if s.Part(q) == plan.PartOn {
-				spend(q)
+		for _, seal := range at.seals {
+			if s.Part(seal) == plan.PartOn {
+				spend(seal)
 			}
 		}
 	}
@@ -42,11 +43,11 @@ func (f *Finder) charge(s *plan.Present, i plan.StepIndex, gone spent) price {
 }
 
 // priceOf is what a row of steps costs.
-func (f *Finder) priceOf(s *plan.Present, steps []plan.StepIndex) price {
-	now, gone := s.Clone(), make(spent, len(f.p.Parts))
+func (q *query) priceOf(steps []plan.StepIndex) price {
+	now, gone := q.s.Clone(), make(spent, len(q.f.p.Parts))
 	var out price
 	for _, i := range steps {
-		out = out.add(f.charge(now, i, gone))
+		out = out.add(q.charge(now, i, gone))
 		now.Do(i)
 	}
 	return out

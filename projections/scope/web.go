@@ -35,15 +35,16 @@ type action struct {
 
 // weaver builds a web.
 type weaver struct {
-	f     *Finder
-	s     *plan.Present
-	use   []bool    // by step
-	costs [][]int32 // by step: classes of which a step must follow it
-	holds []int8    // by literal: 0 not looked at yet, 1 holds, 2 does not
-	class []int32   // by class: node + 1
-	step  []int32   // by step: node + 1
-	queue []plan.StepIndex
-	w     web
+	f        *Finder
+	s        *plan.Present
+	use      []bool    // by step
+	costs    [][]int32 // by step: classes of which a step must follow it
+	together bool
+	holds    []int8  // by literal: 0 not looked at yet, 1 holds, 2 does not
+	class    []int32 // by class: node + 1
+	step     []int32 // by step: node + 1
+	queue    []plan.StepIndex
+	w        web
 }
 
 // Nodes that need not be built.
@@ -57,7 +58,7 @@ const (
 func (q *query) weave(s *plan.Present, besides []int32) (w *web, ok bool) {
 	f := q.f
 	b := &weaver{
-		f: f, s: s, use: q.use, costs: q.costs, holds: make([]int8, len(f.lits)),
+		f: f, s: s, use: q.use, costs: q.costs, together: q.together, holds: make([]int8, len(f.lits)),
 		class: make([]int32, len(f.classes)), step: make([]int32, len(f.p.Steps)),
 	}
 	kids := []int32{}
@@ -195,7 +196,7 @@ func (b *weaver) work(i plan.StepIndex) int32 {
 		b.w.kids[top] = []int32{own}
 		b.step[i] = top + 1
 		b.w.act[own] = int32(len(b.w.acts))
-		b.w.acts = append(b.w.acts, action{node: own, top: top, step: i, price: work(&b.f.p.Steps[i])})
+		b.w.acts = append(b.w.acts, action{node: own, top: top, step: i, price: work(&b.f.p.Steps[i], b.together)})
 		b.queue = append(b.queue, i)
 	}
 	return b.step[i] // made right after its top
