@@ -38,6 +38,7 @@ var importTable = map[string]struct {
 	"projections/plan":              {project: []string{"events", "projections/fastener"}, foreign: []string{yamlMod}},
 	"projections":                   {project: []string{"events", "projections"}},
 	"projections/gauge":             {},
+	"projections/plan/sheet":        {project: []string{"events", "projections/plan", "projections/fastener"}, foreign: []string{yamlMod}},
 	"projections/scope":             {project: []string{"events", "projections/plan"}},
 	"projections/engine":            {project: []string{"events", "projections/ledger", "projections/plan", "projections/fastener"}},
 
