@@ -50,7 +50,6 @@ type BagRetired struct {
 type LabelReprinted struct {
 	Code Code   `json:"code"`
 	Why  string `json:"why,omitempty"`
-	To   string `json:"to,omitempty"` // file or printer that it went to at once; empty: the print queue prints it
 }
 
 // PiecesMoved says that pieces went from one place to another.

@@ -21,7 +21,6 @@ var placeSamples = []sample{
 	}),
 	fact("bag-retired", 58, BagRetired{Bag: "B2KP34V5", Why: "all four are in the bracket"}),
 	fact("label-reprinted", 66, LabelReprinted{Code: "B2KCZ6EE", Why: "torn"}),
-	fact("label-reprinted.2", 67, LabelReprinted{Code: "B2KCZ6EE", To: "bench"}),
 	fact("pieces-moved", 59, PiecesMoved{
 		From: "bench/b2/exhaust", To: "bag/B3MT5XAJ",
 		Lines: []Line{{Kind: `R1/8" plug`, Qty: 1, Cond: MeasuredGood}},

@@ -5,7 +5,7 @@ import "github.com/spf13/cobra"
 // commands lists the commands in the order in which help shows them.
 func commands() []*cobra.Command {
 	return []*cobra.Command{
-		demoCommand(), kioskCommand(), scanCommand(), jobCommand(), codesCommand(), labelCommand(),
+		demoCommand(), kioskCommand(), scanCommand(), jobCommand(), codesCommand(), labelCommand(), printCommand(),
 		nowCommand(), missingCommand(), auditCommand(), whereCommand(), historyCommand(), lossesCommand(),
 		planCommand(), storeCommand(), sentencesCommand(), versionCommand(), printersTopic(),
 	}

@@ -23,15 +23,21 @@ func labelBagCommand() *cobra.Command {
 		Long: `Draws the label of a bag: its code, the joint in words, what is in it, which
 holes the sizes go into, its condition, what goes back with it, and who counted
 it. With --again it is a reprint: the label says so, and the job's history keeps
-it with the reason. Without --to and --printer the print queue prints a reprint;
-see: countback print --help`,
+it with the reason. Where the print queue prints the labels of this terminal, it
+prints the reprint too; see: countback print --help`,
 		Example: `  countback label bag BHTTG2Z5 --to front-cover.png
   countback label bag BHTTG2Z5 --printer bench --size 50x30
   countback label bag BHTTG2Z5 --again --why "label torn"`,
 		Args: arguments(cobra.ExactArgs(1)), ValidArgsFunction: completeBags,
 	}
 	f.addLabel(cmd)
+	again := cmd.Flags().Bool("again", false, "print it once more, on the record")
+	why := cmd.Flags().String("why", "", "reason of --again")
+	completeFlag(cmd, "why", cobra.NoFileCompletions)
 	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		if *why != "" && !*again {
+			return usage("--why is the reason of --again")
+		}
 		s, b, err := openBooks(cmd)
 		if err != nil {
 			return err
@@ -40,11 +46,14 @@ see: countback print --help`,
 		if err != nil {
 			return err
 		}
+		if *again {
+			return f.again(cmd, s, w, c, *why)
+		}
 		p, err := f.target(s)
 		if err != nil {
 			return err
 		}
-		d, err := f.labels(p, []labels.Label{w.bag(c, 0)})
+		d, err := f.labels(p, []labels.Label{w.bag(c, w.reprints(c))})
 		if err != nil {
 			return err
 		}

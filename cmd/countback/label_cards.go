@@ -35,7 +35,7 @@ sizes of an engine come too: threads and lengths.`,
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		if *job != "" {
 			return f.sheetOf(cmd, *job, func(w labelWords, set sheet.Settings) (page.Document, error) {
-				return sheet.Cards{Groups: append(wallGroups(), w.sizeCards()...)}.Draw(set)
+				return drawCards(set, append(wallGroups(), w.sizeCards()...))
 			})
 		}
 		s, err := readSettings(cmd)
@@ -50,13 +50,25 @@ sizes of an engine come too: threads and lengths.`,
 		if err != nil {
 			return err
 		}
-		d, err := sheet.Cards{Groups: wallGroups()}.Draw(set)
+		d, err := drawCards(set, wallGroups())
 		if err != nil {
 			return drawn(err)
 		}
 		return f.deliver(cmd, s, d)
 	}
 	return cmd
+}
+
+// drawCards draws three cards in a row, or two where the dots of the printer
+// are so coarse that three have no room.
+func drawCards(set sheet.Settings, groups []sheet.Group) (page.Document, error) {
+	d, err := sheet.Cards{Groups: groups, Columns: 3}.Draw(set)
+	if err != nil {
+		if d, narrow := (sheet.Cards{Groups: groups, Columns: 2}).Draw(set); narrow == nil {
+			return d, nil
+		}
+	}
+	return d, err
 }
 
 // wallGroups are the cards by what they are for; each group has a shape of its

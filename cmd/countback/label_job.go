@@ -33,8 +33,7 @@ audit points.`,
 			if err != nil {
 				return page.Document{}, err
 			}
-			return sheet.Job{Code: card, Job: string(w.id), Engine: w.st.Opened.Engine, Sections: w.sections(),
-				Date: time.UnixMicro(w.j.LatestAt())}.Draw(set)
+			return w.jobSheet(card).Draw(set)
 		})
 	}
 	return cmd
@@ -81,6 +80,10 @@ func (w labelWords) card() (code.Code, error) {
 		return "", unknown("job %s has no card; say at a terminal: job %s, TAGS", w.id, w.id)
 	}
 	return c, nil
+}
+
+func (w labelWords) jobSheet(card code.Code) sheet.Job {
+	return sheet.Job{Code: card, Job: string(w.id), Engine: w.st.Opened.Engine, Sections: w.sections(), Date: time.UnixMicro(w.j.LatestAt())}
 }
 
 // sections are the job sheet's: the steps in order with the joints that they

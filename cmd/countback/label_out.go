@@ -37,6 +37,10 @@ func (f *labelFlags) target(s settings) (p printerSetting, err error) {
 		return p, usage("say one place: --to or --printer")
 	case f.printer != "":
 		return s.printer(f.printer)
+	case isFile(f.to):
+		if _, err := os.Lstat(f.to); err == nil {
+			return p, usage("%s is there already; name another file, or remove it", f.to)
+		}
 	}
 	return p, nil
 }
