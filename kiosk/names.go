@@ -71,6 +71,9 @@ func (n names) kind(k events.Kind) string {
 	if p, ok := n.p.Part(events.Part(k)); ok {
 		return lower(n.p.Parts[p].Name)
 	}
+	if of, ok := strings.CutPrefix(string(k), "stub of "); ok {
+		return "stub of " + n.kind(events.Kind(of))
+	}
 	if of, ok := strings.CutPrefix(string(k), "other end of "); ok {
 		return "other end of " + n.kind(events.Kind(of))
 	}

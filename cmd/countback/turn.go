@@ -52,7 +52,7 @@ func (t turn) matters() bool {
 func (t turn) write(w io.Writer) error {
 	var b strings.Builder
 	sign := t.Sign
-	for _, l := range append(append([]string{}, t.Text...), t.List...) {
+	for _, l := range t.lines() {
 		fmt.Fprintf(&b, "%-10s %s\n", sign, l)
 		sign = ""
 	}
@@ -61,6 +61,19 @@ func (t turn) write(w io.Writer) error {
 	}
 	_, err := io.WriteString(w, b.String())
 	return err
+}
+
+// lines is the text and then the list. What the list says with its way out is
+// not said before it without one.
+func (t turn) lines() []string {
+	var lines []string
+	for i, l := range t.Text {
+		told := func(row string) bool { return strings.HasPrefix(row, l) }
+		if i == 0 || !slices.ContainsFunc(t.List, told) {
+			lines = append(lines, l)
+		}
+	}
+	return append(lines, t.List...)
 }
 
 func (t turn) writeJSON(w io.Writer) error { return json.NewEncoder(w).Encode(t) }

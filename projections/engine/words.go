@@ -119,6 +119,9 @@ func (s *State) kindWords(k events.Kind) string {
 	if p, ok := s.lay.partKind[k]; ok {
 		return s.lay.plan.Parts[p].Name
 	}
+	if of, ok := strings.CutPrefix(string(k), "stub of "); ok {
+		return "stub of " + s.kindWords(events.Kind(of))
+	}
 	if of, ok := strings.CutPrefix(string(k), "other end of "); ok {
 		return "other end of an " + s.kindWords(events.Kind(of))
 	}
