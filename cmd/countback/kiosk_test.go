@@ -1,101 +1,370 @@
 package main
 
 import (
+	"context"
+	"encoding/json"
 	"os"
 	"os/exec"
+	"path/filepath"
 	"strings"
+	"syscall"
 	"testing"
 	"time"
 
 	"github.com/stretchr/testify/require"
+
+	"countback/kiosk/scan"
+	"countback/labels/code"
 )
 
-// screen is a terminal that a program fills, seen from outside.
-type screen struct {
+// pane is the built program in a terminal of tmux.
+type pane struct {
 	t      *testing.T
 	socket string
+	ctx    context.Context
+	moved  chan struct{} // gets one when the program wrote something
+	over   chan struct{} // closed when it ended
+	status string        // file that its exit status is written to
 }
 
-// tmux runs a command in a terminal of 110 by 40; nil where the tmux program
-// is not installed.
-func (s *shop) tmux(args ...string) *screen {
-	s.t.Helper()
+// openPane runs the program in a terminal of a size. It is nil where there is
+// no tmux, which is a failure on a build machine.
+func openPane(t *testing.T, s *shop, width, height string, args ...string) *pane {
+	t.Helper()
 	if _, err := exec.LookPath("tmux"); err != nil {
-		if os.Getenv("CI") == "" {
-			s.t.Log("the tmux program is not here")
-			return nil
+		if os.Getenv("CI") != "" {
+			require.NoError(t, err, "the kiosk is tested in a terminal of tmux")
 		}
-		require.NoError(s.t, err)
+		t.Log("not tested: there is no tmux here")
+		return nil
 	}
-	w := &screen{s.t, s.path("tmux")}
-	cmd := exec.Command("tmux", append([]string{"-S", w.socket, "-f", "/dev/null", "new-session", "-d", "-x", "110", "-y", "40", program}, append(s.args, args...)...)...)
-	cmd.Env, cmd.Dir = append(s.env, "LANG=C.UTF-8", "TERM=xterm-256color"), s.dir
-	out, err := cmd.CombinedOutput()
-	require.NoError(s.t, err, "%s", out)
-	s.t.Cleanup(func() { _ = exec.Command("tmux", "-S", w.socket, "kill-server").Run() })
-	return w
+	ctx, cancel := context.WithTimeout(context.Background(), time.Minute)
+	p := &pane{t: t, socket: s.path("tmux"), ctx: ctx, moved: make(chan struct{}, 1), over: make(chan struct{}), status: s.path("status")}
+	fifo := s.path("out")
+	require.NoError(t, syscall.Mkfifo(fifo, 0o600))
+	script := s.path("run.sh")
+	line := "#!/bin/sh\n"
+	for _, e := range s.env {
+		if name, value, _ := strings.Cut(e, "="); strings.HasPrefix(name, "XDG_") || name == "HOME" {
+			line += "export " + name + "=" + quoted(value) + "\n"
+		}
+	}
+	line += quoted(program)
+	for _, a := range args {
+		line += " " + quoted(a)
+	}
+	require.NoError(t, os.WriteFile(script, []byte(line+" 2>"+quoted(p.status+".err")+"\necho $? >"+quoted(p.status)+"\n"), 0o755))
+	// the program waits until its output is listened to
+	p.tmux("-f", "/dev/null", "new-session", "-d", "-s", "kiosk", "-x", width, "-y", height, "read go; exec "+quoted(script))
+	t.Cleanup(func() {
+		_ = exec.Command("tmux", "-S", p.socket, "kill-server").Run() // it may have ended already
+		cancel()
+	})
+	p.tmux("pipe-pane", "-t", "kiosk", "cat >"+quoted(fifo))
+	go p.listen(fifo)
+	p.tmux("send-keys", "-t", "kiosk", "Enter")
+	return p
 }
 
-func (w *screen) text() string {
-	out, err := exec.Command("tmux", "-S", w.socket, "capture-pane", "-p").Output()
+func quoted(text string) string { return "'" + strings.ReplaceAll(text, "'", `'\''`) + "'" }
+
+func (p *pane) tmux(args ...string) string {
+	p.t.Helper()
+	out, err := exec.CommandContext(p.ctx, "tmux", append([]string{"-S", p.socket}, args...)...).CombinedOutput()
+	require.NoError(p.t, err, "tmux %s: %s", strings.Join(args, " "), out)
+	return string(out)
+}
+
+// listen notes that something was written, until the program ends.
+func (p *pane) listen(fifo string) {
+	defer close(p.over)
+	f, err := os.Open(fifo)
 	if err != nil {
-		return "" // the program has ended, and its terminal with it
+		return
+	}
+	defer f.Close()
+	for buf := make([]byte, 4096); ; {
+		if _, err := f.Read(buf); err != nil {
+			return
+		}
+		select {
+		case p.moved <- struct{}{}:
+		default:
+		}
+	}
+}
+
+// sees waits until texts are on the screen, without looking at a clock: it
+// looks again whenever the program has written something.
+func (p *pane) sees(texts ...string) {
+	p.t.Helper()
+	for {
+		shown := p.shown()
+		missing := ""
+		for _, text := range texts {
+			if !strings.Contains(shown, text) {
+				missing = text
+			}
+		}
+		if missing == "" {
+			return
+		}
+		select {
+		case <-p.moved:
+		case <-p.over:
+			require.Fail(p.t, "the program ended", "waiting for %q; the screen was:\n%s", missing, shown)
+		case <-p.ctx.Done():
+			require.Fail(p.t, "not on the screen: "+missing, "%s", shown)
+		}
+	}
+}
+
+// shown is the screen; once the program has ended, what it said at its end.
+func (p *pane) shown() string {
+	out, err := exec.CommandContext(p.ctx, "tmux", "-S", p.socket, "capture-pane", "-p", "-t", "kiosk").Output()
+	if err != nil {
+		said, _ := os.ReadFile(p.status + ".err") // there is none where it never began
+		return "(ended) " + string(said)
 	}
 	return string(out)
 }
 
-// until waits for what the screen shall show.
-func (w *screen) until(what string, shown func(text string) bool) {
-	w.t.Helper()
-	tick := time.NewTicker(20 * time.Millisecond)
+// scan sends a code as a scanner does: all keys at once, and Enter.
+func (p *pane) scan(text string) {
+	p.t.Helper()
+	p.tmux("send-keys", "-t", "kiosk", "-l", text, ";", "send-keys", "-t", "kiosk", "Enter")
+}
+
+// leave ends the program and gives its exit status.
+func (p *pane) leave() string {
+	p.t.Helper()
+	p.tmux("send-keys", "-t", "kiosk", "C-c")
+	p.sees("Leave the kiosk?")
+	p.tmux("send-keys", "-t", "kiosk", "C-c")
+	select {
+	case <-p.over:
+	case <-p.ctx.Done():
+		require.Fail(p.t, "the program did not end")
+	}
+	return p.ended()
+}
+
+// ended is the exit status of the program.
+func (p *pane) ended() string {
+	text, err := os.ReadFile(p.status)
+	require.NoError(p.t, err)
+	return strings.TrimSpace(string(text))
+}
+
+// cards are the codes that a test scans.
+type cards struct {
+	t    *testing.T
+	tags map[string]string
+	from code.Issuer
+}
+
+// cardsOf reads the tags of a job, and makes labels of the same range.
+func cardsOf(t *testing.T, s *shop, job string) cards {
+	var r struct {
+		Codes []struct{ Code, Noun string }
+	}
+	require.NoError(t, json.Unmarshal([]byte(s.run("codes", job, "--json").ends(statusDone).out), &r))
+	c := cards{t: t, tags: map[string]string{}}
+	for _, l := range r.Codes {
+		c.tags[l.Noun] = l.Code
+	}
+	issuer, err := code.NewIssuer(code.Code(c.tag("job " + job)).Range())
+	require.NoError(t, err)
+	c.from = issuer
+	return c
+}
+
+func (c cards) tag(noun string) string {
+	require.Contains(c.t, c.tags, noun)
+	return c.tags[noun]
+}
+
+func (c cards) word(w scan.Word) string {
+	card, ok := w.Card()
+	require.True(c.t, ok, string(w))
+	return string(card)
+}
+
+func (c cards) number(n int) string {
+	card, ok := code.WholeNumber(n)
+	require.True(c.t, ok)
+	return string(card)
+}
+
+func (c cards) label(t code.Type) string {
+	l, _, ok := c.from.Next(t, 0)
+	require.True(c.t, ok)
+	return string(l)
+}
+
+// A whole joint comes off and goes on again, by scans alone, on the built
+// program in a real terminal.
+func TestKioskTakesAJointOffAndPutsItOn(t *testing.T) {
+	s := newShop(t)
+	s.run("job", "open", "--plan", sorrel(t), "--engine", "Sorrel I4-20", "--id", "4K7").ends(statusDone)
+	c := cardsOf(t, s, "4K7")
+	badge, bag, pan := c.label(code.Badge), c.label(code.Bag), c.tag("joint oil-pan")
+	s.feed(badge+"\nLABEL\ntext Marit\n", "scan").ends(statusDone)
+	p := openPane(t, s, "80", "24", "kiosk", "--terminal", "bench-1")
+	if p == nil {
+		return
+	}
+	p.sees("No job on the screen", "bench bench-1 | nobody")
+	for _, row := range []struct {
+		scan string
+		sees []string
+	}{
+		{badge, []string{"| Marit", "Scan a job card"}},
+		{c.tag("job 4K7"), []string{"job 4K7 Sorrel I4-20", "Nothing is loose here"}},
+		{pan, []string{"Oil pan   in and tight", "( ) M6   [ ] M8"}},
+		{bag, []string{"Count each size"}},
+		{c.number(14), []string{"COUNT", "= counted 14 M6"}},
+		{c.number(4), []string{"Oil pan out and bagged in " + bag + ", 18 counted", "Oil pan   out", "UNDO takes back"}},
+		{bag, []string{"Bag " + bag + ", Oil pan   open", "? count it M6"}},
+		{c.word(scan.Count), []string{"COUNT"}},
+		{c.number(14), []string{"= counted 14 M6"}},
+		{c.number(4), []string{"18 of 18", "= counted 4 M8"}},
+		{bag, []string{"? count it M6"}},
+		{pan, []string{"Oil pan   out", "(14 ○)", "[15 ○]"}},
+		{c.word(scan.AllIn), []string{"18 in by your word", "in, not tightened to the end", "EMPTY, or COUNT"}},
+		{bag, []string{"Bag " + bag}},
+		{c.word(scan.Empty), []string{"is empty. Oil pan: 18 fitted"}},
+		{pan, []string{"Oil pan   in, not tightened to the end"}},
+		{c.word(scan.Stage), []string{"stage 1 of 2", "UNDO takes back: Oil pan, holes 1"}},
+		{pan, []string{"| joint oil-pan"}},
+		{c.word(scan.Stage), []string{"UNDO takes back: Oil pan, holes 15"}},
+		{pan, []string{"| joint oil-pan"}},
+		{c.word(scan.Stage), []string{"stage 2 of 2"}},
+		{pan, []string{"| joint oil-pan"}},
+		{c.word(scan.Stage), []string{"finished", "Oil pan   in and tight"}},
+		{c.word(scan.Undo), []string{"REDO puts back", "not tightened to the end"}},
+		{c.word(scan.Redo), []string{"UNDO takes back", "in and tight"}},
+	} {
+		p.scan(row.scan)
+		p.sees(row.sees...)
+	}
+	require.Equal(t, "0", p.leave())
+	facts := s.run("store", "export").ends(statusDone)
+	for _, kind := range []string{"pieces-out", "counted", "pieces-fitted", "stage-recorded", "corrected"} {
+		facts.says(kind)
+	}
+	s.run("missing", "4K7").ends(statusDone)
+}
+
+// While the screen is up the store is in use, others can look, and a terminal
+// that goes away loses nothing.
+func TestTheKioskFillsATerminal(t *testing.T) {
+	s := sorrelShop(t)
+	p := openPane(t, s, "110", "40", append(s.args, "kiosk", "--job", "J1", "--letters", "plain")...)
+	if p == nil {
+		return
+	}
+	p.sees("job J1 Sorrel, blue van")
+	s.run("scan").ends(statusStore).warns("in use by b1")
+	p.scan("joint flywheel")
+	p.sees("Flywheel: in")
+	p.scan("8")
+	p.sees("8 counted")
+	s.run("where", "joint", "flywheel").ends(statusDone).says("counted")
+	p.tmux("kill-server")
+	<-p.over
+	s.until("the store is free again", func() bool { return s.feed("WHAT NOW\n", "scan", "--job", "J1").status == statusDone })
+}
+
+// until tries something again until it comes true.
+func (s *shop) until(what string, true func() bool) {
+	s.t.Helper()
+	tick := time.NewTicker(50 * time.Millisecond)
 	defer tick.Stop()
-	late := time.After(20 * time.Second)
-	for text := w.text(); !shown(text); text = w.text() {
+	late := time.After(30 * time.Second)
+	for !true() {
 		select {
 		case <-tick.C:
 		case <-late:
-			require.FailNow(w.t, "the screen does not show "+what, text)
+			require.FailNow(s.t, "it never came true that "+what)
 		}
 	}
 }
 
-func (w *screen) shows(what string) {
-	w.t.Helper()
-	w.until(what, func(text string) bool { return strings.Contains(text, what) })
-}
-
-func (w *screen) types(line string) {
-	w.t.Helper()
-	out, err := exec.Command("tmux", "-S", w.socket, "send-keys", line, "Enter").CombinedOutput()
-	require.NoError(w.t, err, "%s", out)
-}
-
-func TestTheKioskFillsATerminal(t *testing.T) {
-	s := sorrelShop(t)
-	w := s.tmux("kiosk", "--job", "J1", "--letters", "plain")
-	if w == nil {
+// Training has a store and labels of its own, and says so.
+func TestKioskTrainsOnAStoreOfItsOwn(t *testing.T) {
+	s := newShop(t)
+	p := openPane(t, s, "120", "40", "kiosk", "--training", "--plan", sorrel(t), "--job", practiceJob)
+	if p == nil {
 		return
 	}
-	w.shows("Job J1, Sorrel, blue van")
-	s.run("scan").ends(statusStore).warns("in use by b1")
-	w.types("joint flywheel")
-	w.shows("Flywheel: in")
-	w.types("8")
-	w.shows("8 counted")
-	s.run("where", "joint", "flywheel").ends(statusDone).says("counted")
-	out, err := exec.Command("tmux", "-S", w.socket, "kill-server").CombinedOutput()
-	require.NoError(t, err, "%s", out)
-	w.until("that the program has ended", func(string) bool {
-		return s.run("store", "check").ends(statusDone).status == statusDone &&
-			!strings.Contains(s.run("store", "check").out, "in use")
-	})
-	s.feed("WHAT NOW\n", "scan", "--job", "J1").ends(statusDone)
+	p.sees("TRAINING", "job "+practiceJob)
+	require.Equal(t, "0", p.leave())
+	require.NoDirExists(t, s.store(), "the real store is not touched")
+	real := newSettingsFor(s)
+	training := forTraining(real)
+	require.DirExists(t, training.Store)
+	require.FileExists(t, trainingMark(training))
+	s.args = []string{"--store", training.Store}
+	c := cardsOf(t, s, practiceJob)
+	ranges := code.Ranges()
+	require.Equal(t, ranges[len(ranges)-1], c.from.Range(), "its labels are from the end of the list")
+	s.run("kiosk").ends(statusUsage).warns("is a training store")
 }
 
-func TestTheKioskNeedsATerminal(t *testing.T) {
+func newSettingsFor(s *shop) settings {
+	return settings{Store: s.store(), Shop: "workshop", Terminal: "office"}
+}
+
+// No store that may hold real jobs is ever opened for training.
+func TestTrainingRefusesARealStore(t *testing.T) {
 	s := newShop(t)
+	real := filepath.Join(s.dir, "shop"+trainingEnd)
+	s.run("--store", real, "job", "open", "--engine", "Sorrel I4-20").ends(statusDone)
+	s.run("--store", strings.TrimSuffix(real, trainingEnd), "kiosk", "--training").ends(statusUsage).warns("was not made for training and may hold real jobs")
+	require.NoFileExists(t, real+".txt")
+}
+
+func TestTrainingTouchesNoPathOfTheRealStore(t *testing.T) {
+	for _, real := range []settings{
+		{Store: "/srv/store"},
+		{Store: "/srv/store", Guard: "/mnt/guard", Mark: "/mnt/mark"},
+	} {
+		training := forTraining(real)
+		require.Equal(t, real.Store+".training", training.Store)
+		for _, path := range [][2]string{{real.Guard, training.Guard}, {real.Mark, training.Mark}} {
+			if path[0] != "" {
+				require.Equal(t, path[0]+".training", path[1])
+			} else {
+				require.Empty(t, path[1], "it follows from the store's own path")
+			}
+		}
+	}
+}
+
+func TestKioskRefusesFlagsThatMakeNoSense(t *testing.T) {
+	s := newShop(t)
+	for _, row := range []struct {
+		args []string
+		why  string
+	}{
+		{[]string{"--theme", "blue"}, `theme "blue": want dark or light`},
+		{[]string{"--letters", "runes"}, `letters "runes": want auto, blocks or plain`},
+		{[]string{"--plan", "x.yaml"}, "--plan goes with --training"},
+		{[]string{"--training", "--server", "nats://127.0.0.1:1"}, "training needs a store of its own"},
+		{[]string{"extra"}, "kiosk"},
+	} {
+		s.run(append([]string{"kiosk"}, row.args...)...).ends(statusUsage).warns(row.why)
+	}
 	s.run("kiosk").ends(statusUsage).warns("no terminal here to fill", "countback scan")
-	s.run("kiosk", "--theme", "pink").ends(statusUsage).warns("pink")
-	s.run("kiosk", "--letters", "huge").ends(statusUsage).warns("huge")
-	s.run("kiosk", "--training").ends(statusUsage).warns("a store of its own")
+}
+
+func TestKioskSaysThatThereIsNoSuchJob(t *testing.T) {
+	s := sorrelShop(t)
+	p := openPane(t, s, "80", "24", "kiosk", "--job", "9Z9")
+	if p == nil {
+		return
+	}
+	<-p.over
+	require.Equal(t, "4", p.ended())
 }
