@@ -109,7 +109,24 @@ func printStatus(cmd *cobra.Command, s settings) error {
 	if err := q.spool.Close(); err != nil {
 		return storeError(err)
 	}
+	if saved, err := savedStatus(s); err == nil {
+		r.remember(saved)
+	}
 	return r.report(cmd, s)
+}
+
+// remember takes over why printers held, and what was not drawn, when the
+// queue was worked last: its folder keeps orders and no reasons.
+func (r *queueReport) remember(saved queueReport) {
+	for i := range r.Printers {
+		p := &r.Printers[i]
+		for _, o := range saved.Printers {
+			if o.Name == p.Name && len(p.Open) > 0 && spool.QueueState(p.State) == spool.Idle {
+				p.State, p.Reason, p.Since = o.State, o.Reason, o.Since
+			}
+		}
+	}
+	r.Trouble = append(r.Trouble, saved.Trouble...)
 }
 
 // report writes a report, and ends with no while anything needs a person.
@@ -128,12 +145,14 @@ func (r queueReport) report(cmd *cobra.Command, s settings) error {
 func (r queueReport) needs() []string {
 	var list []string
 	for _, p := range r.Printers {
-		switch spool.QueueState(p.State) {
-		case spool.Idle, spool.Prints:
-			continue
-		}
-		if len(p.Open) > 0 {
-			list = append(list, fmt.Sprintf("Printer %s: %s, %s; %s", p.Name, p.State, many(len(p.Open), "label waits", "labels wait"), p.Reason))
+		state := spool.QueueState(p.State)
+		waits := many(len(p.Open), "label waits", "labels wait")
+		switch {
+		case len(p.Open) == 0:
+		case state != spool.Idle && state != spool.Prints:
+			list = append(list, fmt.Sprintf("Printer %s: %s, %s; %s", p.Name, p.State, waits, p.Reason))
+		case !r.Working:
+			list = append(list, fmt.Sprintf("Printer %s: %s, and nobody prints; start: countback print", p.Name, waits))
 		}
 	}
 	return append(list, r.Trouble...)
