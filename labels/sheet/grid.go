@@ -29,6 +29,9 @@ var (
 	LetterGrid30 = Grid{Paper: Letter, Columns: 3, Rows: 10, WidthMm: 66.675, HeightMm: 25.4, LeftMm: 4.76, TopMm: 12.7, PitchXMm: 69.85}
 )
 
+// maxOffsetMm is how far askew a printer may draw its paper.
+const maxOffsetMm = 5.0
+
 // Check says what is wrong with a grid.
 func (g Grid) Check() error {
 	if g.Columns < 1 || g.Rows < 1 || g.Columns > 20 || g.Rows > 50 {
@@ -41,11 +44,16 @@ func (g Grid) Check() error {
 	if x < g.WidthMm-1e-6 || y < g.HeightMm-1e-6 {
 		return fmt.Errorf("label grid: pitch %.4g x %.4g mm is less than a label, %.4g x %.4g mm", x, y, g.WidthMm, g.HeightMm)
 	}
-	left, top := g.LeftMm+g.OffsetXMm, g.TopMm+g.OffsetYMm
+	for _, o := range []float64{g.OffsetXMm, g.OffsetYMm} {
+		if !(o >= -maxOffsetMm && o <= maxOffsetMm) {
+			return fmt.Errorf("label grid: offset %.4g mm: want %g to %g mm; take other paper", o, -maxOffsetMm, maxOffsetMm)
+		}
+	}
+	left, top := g.LeftMm, g.TopMm
 	right, bottom := left+x*float64(g.Columns-1)+g.WidthMm, top+y*float64(g.Rows-1)+g.HeightMm
 	const nearly = 0.05
 	if left < -nearly || top < -nearly || right > g.Paper.WidthMm+nearly || bottom > g.Paper.HeightMm+nearly {
-		return fmt.Errorf("label grid: labels lie at %.1f to %.1f and %.1f to %.1f mm, the paper is %.4g x %.4g mm; check sizes and offsets",
+		return fmt.Errorf("label grid: labels lie at %.1f to %.1f and %.1f to %.1f mm, the paper is %.4g x %.4g mm; check sizes and pitch",
 			left, right, top, bottom, g.Paper.WidthMm, g.Paper.HeightMm)
 	}
 	return nil
@@ -89,11 +97,14 @@ func Labels(g Grid, m labels.Media, list []labels.Label) (page.Document, error) 
 	return page.Finish(about, pages...)
 }
 
-// corner is the left upper corner of a label, in whole dots on the paper.
+// corner is the left upper corner of a label, in whole dots on the paper. With
+// an offset the edge of a label may come off the paper; what stands on it may
+// not, see page.Finish.
 func (g Grid) corner(n int, sheet, one *page.Page) image.Point {
-	x := g.LeftMm + g.OffsetXMm + float64(n%g.Columns)*or(g.PitchXMm, g.WidthMm)
-	y := g.TopMm + g.OffsetYMm + float64(n/g.Columns)*or(g.PitchYMm, g.HeightMm)
+	x := g.LeftMm + float64(n%g.Columns)*or(g.PitchXMm, g.WidthMm)
+	y := g.TopMm + float64(n/g.Columns)*or(g.PitchYMm, g.HeightMm)
 	return image.Pt(
 		max(0, min(sheet.DPI.Dots(x), sheet.Width-one.Width)),
-		max(0, min(sheet.DPI.Dots(y), sheet.Height-one.Height)))
+		max(0, min(sheet.DPI.Dots(y), sheet.Height-one.Height))).
+		Add(image.Pt(sheet.DPI.Dots(g.OffsetXMm), sheet.DPI.Dots(g.OffsetYMm)))
 }
