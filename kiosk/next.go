@@ -110,7 +110,7 @@ func (q *asking) next() []string {
 				name = q.short[i]
 			}
 			name = strings.ToUpper(name)
-			return []string{"HOW MANY " + name, name + "?", "HOW MANY?"}
+			return []string{"HOW MANY " + name, name + "?", "COUNT"}
 		}
 	case scan.AskNoun:
 		if len(q.Types) > 0 {
@@ -181,7 +181,7 @@ func (m *mending) next() []string {
 
 // nounsNext is what the nouns on the screen most likely become.
 func (s *Screen) nounsNext() []string {
-	if row := scan.Find(s.nouns, "", len(s.lines) > 0, false); row != nil && !s.hasN {
+	if row := s.numbersRow(); row != nil {
 		said := &scan.Said{Nouns: s.nouns, Job: s.jobOrNone(), Dir: s.dir, Here: s.here}
 		if ask, ok := row.Next(said); ok && (len(s.nouns) > 1 || ask.Kind != scan.AskSizes) {
 			return newAsking(ask, said).next()
