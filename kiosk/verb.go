@@ -95,6 +95,8 @@ func (t *turn) noSentence(w scan.Word) {
 	case !known:
 		t.no(string(w)+" answers nothing here", t.still())
 	case len(t.nouns) == 0 && !alone:
+		// a size or number that waits is used up too: a later number must not find it
+		t.clear()
 		t.no(string(w)+" of what?", "Scan the bag or part first")
 	default:
 		// the nouns are used up: a number that follows must not find them

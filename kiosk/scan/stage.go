@@ -54,12 +54,32 @@ func StageNow(job *engine.Job, joint events.Joint, holes []events.Hole) (NextSta
 		}
 	}
 	if best.Stage == 0 {
-		return best, false
+		return stageDue(st, joint, holes)
 	}
 	if len(best.Holes) == named && len(holes) == 0 {
 		best.Holes = nil
 	}
 	return best, true
+}
+
+// stageDue is the stage of a joint that falls due later, once all others are
+// recorded: after alignment, cold after the first heat.
+func stageDue(st *engine.State, joint events.Joint, holes []events.Hole) (NextStage, bool) {
+	for _, d := range st.Dues() {
+		if d.Joint != joint {
+			continue
+		}
+		n := NextStage{Stage: d.Stage, Stages: d.Stage, What: d.What}
+		for _, h := range d.Holes {
+			if len(holes) == 0 || hasHole(holes, h) {
+				n.Holes = append(n.Holes, h)
+			}
+		}
+		if len(n.Holes) > 0 {
+			return n, true
+		}
+	}
+	return NextStage{}, false
 }
 
 // listOf is the tightening list that a hole is on, and its group.
