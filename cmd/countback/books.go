@@ -13,7 +13,10 @@ import (
 )
 
 // books are the jobs of a shop, folded from its facts.
-type books struct{ projections.Runner }
+type books struct {
+	projections.Runner
+	training bool // of a training store: no job in it is real
+}
 
 // readBooks folds every job. now is for what depends on how long ago something
 // was.
@@ -32,7 +35,7 @@ func readBooks(ctx context.Context, s settings, now time.Time) (*books, error) {
 	if err != nil {
 		return nil, err
 	}
-	b := &books{}
+	b := &books{training: isTraining(s)}
 	b.Load(records, projections.Cursor(last))
 	for _, id := range b.Jobs() {
 		if j, ok := b.Job(id); ok {

@@ -146,7 +146,7 @@ func (w labelWords) initials(who events.Badge) string {
 // bag is the label of a bag as the book has it now.
 func (w labelWords) bag(c code.Code, reprint int) labels.Bag {
 	b, _ := w.st.Bag(events.Code(c))
-	l := labels.Bag{Code: c, Job: string(w.id), Engine: w.st.Opened.Engine, Reprint: reprint}
+	l := labels.Bag{Code: c, Job: string(w.id), Engine: w.st.Opened.Engine, Reprint: reprint, Training: w.b.training}
 	lines := w.st.At(b.Place())
 	l.Condition = w.condition(b, lines)
 	l.Lines = w.lines(b, lines)

@@ -83,7 +83,8 @@ func (w labelWords) card() (code.Code, error) {
 }
 
 func (w labelWords) jobSheet(card code.Code) sheet.Job {
-	return sheet.Job{Code: card, Job: string(w.id), Engine: w.st.Opened.Engine, Sections: w.sections(), Date: time.UnixMicro(w.j.LatestAt())}
+	return sheet.Job{Code: card, Job: string(w.id), Engine: w.st.Opened.Engine, Sections: w.sections(),
+		Date: time.UnixMicro(w.j.LatestAt()), Training: w.b.training}
 }
 
 // sections are the job sheet's: the steps in order with the joints that they
@@ -237,7 +238,7 @@ to tick.`,
 				return page.Document{}, err
 			}
 			return sheet.HandOver{Code: card, Job: string(w.id), Engine: w.st.Opened.Engine, From: or(*from, w.lastHand()), To: *to,
-				Date: time.UnixMicro(w.j.LatestAt()), Parts: handOverParts(w.j)}.Draw(set)
+				Date: time.UnixMicro(w.j.LatestAt()), Parts: handOverParts(w.j), Training: w.b.training}.Draw(set)
 		})
 	}
 	return cmd
@@ -294,7 +295,7 @@ func (w labelWords) slip(c code.Code) (sheet.Slip, error) {
 	if found == nil {
 		return sheet.Slip{}, unknown("no job has sent anything out with slip %s", c)
 	}
-	out := sheet.Slip{Code: c, Job: string(w.id), Engine: w.st.Opened.Engine, To: found.Shop, Work: found.Scope}
+	out := sheet.Slip{Code: c, Job: string(w.id), Engine: w.st.Opened.Engine, To: found.Shop, Work: found.Scope, Training: w.b.training}
 	out.Sent, _ = w.by(found.Since)
 	then := w.before(found.Since)
 	for _, p := range found.Parts {

@@ -68,7 +68,7 @@ func blankCommand(typ code.Type, c cobra.Command, roll func([]code.Code, string,
 		if err != nil {
 			return usage("%w", err)
 		}
-		d, err := f.labels(p, roll(list, string(s.Shop), false))
+		d, err := f.labels(p, roll(list, string(s.Shop), b.training))
 		if err != nil {
 			return err
 		}

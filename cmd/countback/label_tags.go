@@ -93,7 +93,7 @@ func (w labelWords) tags(only []string) []labels.Label {
 }
 
 func (w labelWords) tag(c code.Code, name string) labels.Tag {
-	return labels.Tag{Code: c, Job: string(w.id), Engine: w.st.Opened.Engine, Name: upper(name)}
+	return labels.Tag{Code: c, Job: string(w.id), Engine: w.st.Opened.Engine, Name: upper(name), Training: w.b.training}
 }
 
 // partTags are the tags of all parts.
@@ -199,7 +199,7 @@ func (w labelWords) loanFlags() []labels.Label {
 		if !ok {
 			continue
 		}
-		flag := labels.LoanFlag{Code: c, Job: string(w.id), Engine: w.st.Opened.Engine, Name: upper(l.Name), OutBefore: w.outBefore(l)}
+		flag := labels.LoanFlag{Code: c, Job: string(w.id), Engine: w.st.Opened.Engine, Name: upper(l.Name), OutBefore: w.outBefore(l), Training: w.b.training}
 		if l.In != plan.None {
 			flag.In = w.p.Cavities[l.In].Name
 		} else if len(l.Fills) > 0 {
@@ -254,7 +254,7 @@ func (w labelWords) rackStrip(c code.Code, part events.Part) (s labels.RackStrip
 		return s, false
 	}
 	p := &w.p.Parts[ix]
-	s = labels.RackStrip{Code: c, Job: string(w.id), Engine: w.st.Opened.Engine, Name: upper(p.Name)}
+	s = labels.RackStrip{Code: c, Job: string(w.id), Engine: w.st.Opened.Engine, Name: upper(p.Name), Training: w.b.training}
 	for _, at := range p.Positions {
 		if pc, ok := w.code("position " + string(p.Seat(at))); ok {
 			s.Positions = append(s.Positions, labels.RackPosition{Code: pc, Name: string(at.Name), Holds: p.Name})
@@ -269,7 +269,7 @@ func (w labelWords) rackStrip(c code.Code, part events.Part) (s labels.RackStrip
 // positionCard is the card of a joint whose fasteners lie by hole in a rack.
 func (w labelWords) positionCard(c code.Code, joint events.Joint) sheet.Holes {
 	h := sheet.Holes{Code: c, Job: string(w.id), Engine: w.st.Opened.Engine, Joint: w.joint(joint), Lines: w.sizes(joint),
-		Date: time.UnixMicro(w.j.LatestAt())}
+		Date: time.UnixMicro(w.j.LatestAt()), Training: w.b.training}
 	if ix, ok := w.p.Joint(joint); ok {
 		h.Pattern = w.pattern(ix)
 	}

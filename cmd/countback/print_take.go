@@ -45,7 +45,7 @@ type wanted struct {
 }
 
 func newTaker(s settings, sp *spool.Spool) *taker {
-	return &taker{s: s, spool: sp, books: &books{}, again: map[events.Code]int{}}
+	return &taker{s: s, spool: sp, books: &books{training: isTraining(s)}, again: map[events.Code]int{}}
 }
 
 // take reads what is new in the store and orders its labels.

@@ -17,6 +17,8 @@ var shapes = []struct {
 	{"job list", jobsReport{}},
 	{"scan (one line for each scan)", turn{}},
 	{"codes", codesReport{}},
+	{"label", labelReport{}},
+	{"print --once, print --status", queueReport{}},
 	{"now", nowReport{}},
 	{"missing", missingReport{}},
 	{"where", whereReport{}},
