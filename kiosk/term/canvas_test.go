@@ -32,6 +32,7 @@ func screenText(s tcell.SimulationScreen) string {
 				continue
 			}
 			row.WriteString(string(c.Runes))
+			x += max(0, width(string(c.Runes))-1) // what is two columns wide fills two cells
 		}
 		b.WriteString(strings.TrimRight(row.String(), " ") + "\n")
 	}

@@ -12,6 +12,8 @@ import (
 	"github.com/stretchr/testify/require"
 
 	"countback/events/journal"
+	"countback/kiosk"
+	"countback/kiosk/panel"
 	"countback/labels/code"
 )
 
@@ -149,6 +151,39 @@ func TestHeadlineIsTheLargest(t *testing.T) {
 			require.Contains(t, strings.Join(rows, ""), "█", "%s at %v:\n%s", sc.name, size, text)
 			rest := strings.Split(text, "\n")[1+headHigh(size[1], true):]
 			require.NotContains(t, strings.Join(rest, ""), "█", "%s at %v:\n%s", sc.name, size, text)
+		}
+	}
+}
+
+// Names of 300 characters, with control characters, with letters that are two
+// columns wide: the screen shows what it can, and nothing of it reaches the
+// terminal as a command.
+func TestScreensOfHostileNames(t *testing.T) {
+	for _, name := range []string{
+		strings.Repeat("Steuergehäusedeckel ", 15),
+		strings.Repeat("x", 300),
+		"red \x1b[31m\x1b]0;title\a end",
+		strings.Repeat("正時齒輪蓋", 60),
+		"a\u0301\u0302\u0303\u0304 \u202e right to left \u200b",
+		"\xff\xfe broken \xc3",
+		"[red]tags[white] and \"[\"",
+		"",
+	} {
+		rows := []panel.Row{{Mark: panel.Look, Text: name, More: name}, {Mark: panel.Plain, Text: "the row below"}}
+		f := Frame{View: kiosk.View{Bar: name, Said: name, Sign: kiosk.Short, Ask: name, Lines: []string{name, name}, Undo: name, Mode: name, Big: name},
+			Next: []string{name}, Log: []panel.Line{{Time: name, Who: name, Text: name}}, Notices: []string{name}, NotTaken: name,
+			Panel: panel.Panel{Title: name, Stand: name, Note: name, Cells: []panel.Cell{{Name: name}, {Name: "2"}}, Key: []panel.Key{{Text: name}}, Groups: []panel.Group{{Head: name, Rows: rows}}}}
+		for _, size := range [][2]int{{80, 24}, {120, 40}, {61, 17}, {20, 5}} {
+			for _, stopped := range []string{"", name} {
+				f.Stopped = stopped
+				text := picture(t, f, keyboard{typed: name}, look{blocks: true}, size[0], size[1])
+				require.NotContains(t, text, "\x1b", name)
+				require.NotContains(t, text, "\u202e", name)
+				require.Equal(t, size[1], strings.Count(text, "\n"))
+				for _, row := range strings.Split(text, "\n") {
+					require.LessOrEqual(t, width(row), size[0], "%q at %v: %q", name, size, row)
+				}
+			}
 		}
 	}
 }

@@ -8,9 +8,7 @@ import (
 
 	"countback/events"
 	"countback/kiosk"
-	"countback/kiosk/scan"
 	"countback/labels/code"
-	"countback/projections/engine"
 )
 
 func TestBagHidesItsNumbersUntilItIsCounted(t *testing.T) {
@@ -90,56 +88,6 @@ func TestMissing(t *testing.T) {
 	require.Equal(t, "missing", p.Name)
 	require.Contains(t, p.Stand, "1 piece for 1 step")
 	require.Contains(t, rows(p, "Cover on")[0], "LOOK|1 of 5 M10|look in ")
-}
-
-func TestCase(t *testing.T) {
-	tag := labelOf(t, code.Case, 0)
-	s := newStage(t, "joint exhaust", "hole 9", "BROKEN", "BELOW", tag)
-	p := s.panel()
-	require.Equal(t, "case", p.Name)
-	require.Equal(t, "Case 1: Exhaust manifold to head, hole 9", p.Title)
-	require.Contains(t, p.Stand, "stub below")
-	require.Len(t, rows(p, "The ladder"), len(engine.Methods()))
-	hot := rows(p, "Before flame or weld: HOT WORK confirms each line")
-	require.Len(t, hot, len(engine.Cautions()))
-	for _, row := range hot {
-		require.True(t, strings.HasPrefix(row, "HOT|"), row)
-	}
-	s.scan("NO", tag, "HOT WORK")
-	for range engine.Cautions() {
-		s.scan("OK")
-	}
-	for _, row := range rows(s.panel(), "Before flame or weld: HOT WORK confirms each line") {
-		require.True(t, strings.HasPrefix(row, "done|"), row)
-	}
-}
-
-// Two failed methods end it: the panel says STOP, and who is asked.
-func TestCaseStops(t *testing.T) {
-	tag := labelOf(t, code.Case, 0)
-	s := newStage(t, "joint exhaust", "hole 9", "BROKEN", "BELOW", tag, "YES")
-	for _, method := range []string{"SOAK", "LEFT-HAND DRILL"} {
-		s.scan(tag, "TRIED", method, "NOT MOVED", "20")
-	}
-	s.scan(tag)
-	p := s.panel()
-	require.Contains(t, p.Stand, "2 methods failed, 40 minutes")
-	require.True(t, strings.HasPrefix(rows(p, "Next")[0], "STOP|"), rows(p, "Next"))
-	failed := 0
-	for _, row := range rows(p, "The ladder") {
-		if strings.HasPrefix(row, "failed|") {
-			failed++
-		}
-	}
-	require.Equal(t, 2, failed)
-}
-
-func TestCaseThatIsOut(t *testing.T) {
-	tag := labelOf(t, code.Case, 0)
-	s := newStage(t, "joint exhaust", "hole 9", "BROKEN", "PROUD", tag, "YES", tag, "EXTRACTED", "ORIGINAL", "OK", "CANCEL")
-	p := OfCase(s.job(), events.Code(tag))
-	require.Contains(t, allText(p), "the hole is original")
-	require.Equal(t, "nothing is known of it", OfCase(s.job(), "C").Stand)
 }
 
 func TestAudit(t *testing.T) {
@@ -259,57 +207,4 @@ func TestGroupsHaveAnEnd(t *testing.T) {
 	p.with(g)
 	require.Len(t, p.Groups[0].Rows, MaxRows+1)
 	require.Equal(t, "5 more", p.Groups[0].Rows[MaxRows].Text)
-}
-
-func TestFollow(t *testing.T) {
-	joint, hole, bag := scan.Noun{Type: scan.Joint, ID: "oil-pan"}, scan.Noun{Type: scan.Hole, ID: "3"}, scan.Noun{Type: scan.Bag, ID: "B1"}
-	saw := func(nouns ...scan.Noun) Heard {
-		return Heard{Token: scan.Token{Kind: scan.Saw, Noun: nouns[len(nouns)-1]}, After: nouns}
-	}
-	word := func(w scan.Word, before ...scan.Noun) Heard {
-		return Heard{Token: scan.Token{Kind: scan.Said1, Word: w}, Before: before}
-	}
-	refused := word(scan.Missing, joint)
-	refused.View.Sign = kiosk.Stop
-	stored := func(e events.Event) Heard {
-		return Heard{Stored: []events.Record{{Terminal: "b1", N: 7, Event: e}}}
-	}
-	just := events.FactID{Terminal: "b1", N: 7}
-	oil := Topic{Kind: Joint, ID: "oil-pan"}
-	for _, row := range []struct {
-		name string
-		from Topic
-		h    Heard
-		want Topic
-	}{
-		{"a joint", Topic{}, saw(joint), oil},
-		{"its hole", oil, saw(joint, hole), Topic{Kind: Joint, ID: "oil-pan", Ask: []events.Hole{"3"}}},
-		{"a hole by its whole name", Topic{}, saw(joint, scan.Noun{Type: scan.Hole, ID: "oil-pan:3"}), Topic{Kind: Joint, ID: "oil-pan", Ask: []events.Hole{"3"}}},
-		{"a joint, then its bag: counted blind", oil, saw(joint, bag), Topic{Kind: Joint, ID: "oil-pan", Blind: true}},
-		{"a bag, then the joint: going in", Topic{}, saw(bag, joint), oil},
-		{"a bag", oil, saw(bag), Topic{Kind: Bag, ID: "B1"}},
-		{"a part", oil, saw(scan.Noun{Type: scan.Part, ID: "head"}), Topic{Kind: Where, ID: "part head"}},
-		{"a job", oil, Heard{Token: scan.Token{Kind: scan.Saw, Noun: scan.Noun{Type: scan.JobNoun}}}, Topic{}},
-		{"a size asks for no panel", oil, saw(scan.Noun{Type: scan.Size, ID: "M6"}), Topic{}},
-		{"a number changes nothing", oil, Heard{Token: scan.Token{Kind: scan.Number}}, oil},
-		{"WHAT NOW", oil, word(scan.WhatNow), Topic{Kind: Steps}},
-		{"MISSING", oil, word(scan.Missing), Topic{Kind: Missing}},
-		{"MISSING that was refused", oil, refused, oil},
-		{"AUDIT of a point", oil, word(scan.AuditWord, scan.Noun{Type: scan.Audit, ID: "released"}), Topic{Kind: Audit, ID: "released"}},
-		{"WHERE IS a hole", oil, word(scan.WhereIs, joint, hole), Topic{Kind: Where, ID: "hole oil-pan:3"}},
-		{"WHERE IS a size", oil, word(scan.WhereIs, scan.Noun{Type: scan.Size, ID: "M6x1.0x25"}), Topic{Kind: Where, ID: "kind M6x1.0x25"}},
-		{"WHERE IS nothing", oil, word(scan.WhereIs), oil},
-		{"CAN I? of a case", oil, word(scan.CanI, scan.Noun{Type: scan.Case, ID: "C1"}), Topic{Kind: Case, ID: "C1"}},
-		{"CANCEL", oil, word(scan.Cancel), Topic{}},
-		{"another word", oil, word(scan.AllOut, joint), oil},
-		{"stored: the joint stays", oil, stored(events.PiecesOut{Joint: "oil-pan"}), Topic{Kind: Joint, ID: "oil-pan", Just: just}},
-		{"stored: a bag was counted", oil, stored(events.Counted{Place: "bag/B1"}), Topic{Kind: Bag, ID: "B1", Just: just}},
-		{"stored: a rack was read", oil, stored(events.RackRead{Rack: "rack/R1"}), Topic{Kind: Rack, ID: "R1", Just: just}},
-		{"stored: a piece into a rack", oil, stored(events.PartPlaced{Rack: "rack/R1/2Ia"}), Topic{Kind: Rack, ID: "R1", Just: just}},
-		{"stored: it broke", oil, stored(events.FastenerBroken{Case: "C1"}), Topic{Kind: Case, ID: "C1", Just: just}},
-		{"stored: a job was opened", oil, stored(events.JobOpened{}), Topic{Just: just}},
-		{"stored: a list is over", Topic{Kind: List}, stored(events.MarkMade{}), Topic{Just: just}},
-	} {
-		require.Equal(t, row.want, row.from.Follow(row.h), row.name)
-	}
 }
