@@ -81,6 +81,8 @@ func (s Screen) Next() []string {
 		return []string{"WAIT"}
 	case s.digit:
 		return []string{itoa(s.chain)}
+	case s.last.Kind == scan.Misread && s.view.Sign == Stop:
+		return []string{"SCAN AGAIN"}
 	case s.ask != nil:
 		return s.ask.next()
 	case s.question != nil:
@@ -144,10 +146,22 @@ func (s *Screen) questionNext() []string {
 		return s.shortNext(q.subject[0])
 	case len(q.subject) == 1 && q.subject[0].Type == scan.Audit && s.view.Sign == Short:
 		return []string{"NOT YET", "LOOK"}
+	case len(q.offers) == 1 && q.offers[0] == scan.Override:
+		return s.refusedNext()
 	case len(q.offers) > 0:
 		return wordsNext(q.offers)
 	}
 	return []string{"SCAN BAG"}
+}
+
+// refusedNext is what clears a refusal, where that is short; never the way
+// round it.
+func (s *Screen) refusedNext() []string {
+	const short = 30
+	if n := len(s.view.Ask); n > 0 && n <= short {
+		return []string{strings.ToUpper(s.view.Ask), "NOT YET"}
+	}
+	return []string{"NOT YET"}
 }
 
 // shortNext is what to look for after a count that differs.

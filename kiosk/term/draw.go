@@ -201,7 +201,7 @@ func (c canvas) entry(k keyboard) {
 	c.fill(s)
 	switch {
 	case k.leaving:
-		c.fit(1, 0, "Leave the kiosk? Ctrl-C again; any other key stays. What was confirmed is stored.", s.Bold(true))
+		c.fit(1, 0, "Leave the kiosk? Ctrl-C again; any other key stays. What rang is stored.", s.Bold(true))
 	case k.typed != "":
 		x := c.put(1, 0, "> "+ending(clean(k.typed), c.w-4), s.Bold(true))
 		c.put(x, 0, " ", s.Reverse(true))

@@ -124,9 +124,13 @@ func TestScreens(t *testing.T) {
 
 // At any size a screen is drawn, and what it says first is there.
 func TestScreensAtAnySize(t *testing.T) {
+	sizes := [][2]int{{1, 1}, {20, 5}, {59, 15}, {60, 16}}
+	if !testing.Short() {
+		sizes = append(sizes, [][2]int{{10, 40}, {200, 3}, {79, 24}, {300, 100}}...)
+	}
 	for _, sc := range screens(t) {
 		frame := sc.show(t)
-		for _, size := range [][2]int{{1, 1}, {20, 5}, {10, 40}, {200, 3}, {59, 15}, {60, 16}, {79, 24}, {300, 100}} {
+		for _, size := range sizes {
 			for _, blocks := range []bool{true, false} {
 				text := picture(t, frame, sc.keys, look{blocks: blocks}, size[0], size[1])
 				for _, row := range strings.Split(text, "\n") {

@@ -130,7 +130,7 @@ func (c canvas) rowLines(groups []panel.Group, wide int) []rowLine {
 					list = append(list, rowLine{row: panel.Row{Mark: r.Mark}, cont: text})
 				}
 			}
-			for i, text := range c.wrap(r.More, wide-9, 2) {
+			for i, text := range c.wrap(r.More, wide-9, 3) {
 				if i == 0 {
 					list = append(list, rowLine{more: text})
 				} else {
