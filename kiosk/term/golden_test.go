@@ -126,7 +126,7 @@ func TestScreens(t *testing.T) {
 func TestScreensAtAnySize(t *testing.T) {
 	sizes := [][2]int{{1, 1}, {20, 5}, {59, 15}, {60, 16}}
 	if !testing.Short() {
-		sizes = append(sizes, [][2]int{{10, 40}, {200, 3}, {79, 24}, {300, 100}}...)
+		sizes = append(sizes, [][2]int{{10, 40}, {200, 3}, {79, 24}, {160, 50}}...)
 	}
 	for _, sc := range screens(t) {
 		frame := sc.show(t)
