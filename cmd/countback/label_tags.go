@@ -4,16 +4,12 @@ import (
 	"fmt"
 	"slices"
 	"strings"
-	"time"
 
 	"github.com/spf13/cobra"
 
 	"countback/events"
 	"countback/labels"
 	"countback/labels/code"
-	"countback/labels/page"
-	"countback/labels/sheet"
-	"countback/projections/engine"
 	"countback/projections/plan"
 )
 
@@ -108,7 +104,7 @@ func (w labelWords) partTags() []labels.Label {
 		t := w.tag(c, p.Name)
 		t.WayRound, t.Note = p.WayRound, p.Inspect
 		if p.In != plan.None {
-			t.From = w.p.Parts[p.In].Name
+			t.From, _, _ = strings.Cut(w.p.Parts[p.In].Name, " (")
 		}
 		if p.Count > 1 {
 			t.Note = strings.TrimSpace(many(p.Count, "piece", "pieces") + ". " + t.Note)
@@ -139,7 +135,7 @@ func (w labelWords) positionTags() []labels.Label {
 			t := w.tag(c, p.Name)
 			t.Position, t.WayRound = string(at.Name), p.WayRound
 			if p.In != plan.None {
-				t.From = w.p.Parts[p.In].Name
+				t.From, _, _ = strings.Cut(w.p.Parts[p.In].Name, " (")
 			}
 			if p.Place != "" {
 				t.Note = p.Place
@@ -199,7 +195,7 @@ func (w labelWords) loanFlags() []labels.Label {
 		if !ok {
 			continue
 		}
-		flag := labels.LoanFlag{Code: c, Job: string(w.id), Engine: w.st.Opened.Engine, Name: upper(l.Name), OutBefore: w.outBefore(l), Training: w.b.training}
+		flag := labels.LoanFlag{Code: c, Job: string(w.id), Engine: w.st.Opened.Engine, Name: upper(l.Name), OutBefore: packed(w.outBefore(l)), Training: w.b.training}
 		if l.In != plan.None {
 			flag.In = w.p.Cavities[l.In].Name
 		} else if len(l.Fills) > 0 {
@@ -211,6 +207,22 @@ func (w labelWords) loanFlags() []labels.Label {
 		list = append(list, flag)
 	}
 	return list
+}
+
+// packed puts several of a longer list on a line, since a flag has few lines.
+func packed(list []string) []string {
+	if len(list) < 3 {
+		return list
+	}
+	var lines []string
+	for _, word := range list {
+		if n := len(lines) - 1; n >= 0 && len(lines[n])+len(word) < 36 {
+			lines[n] += ", " + word
+			continue
+		}
+		lines = append(lines, word)
+	}
+	return lines
 }
 
 // rackStrips are the racks that hold, or held, parts by position.
@@ -264,49 +276,6 @@ func (w labelWords) rackStrip(c code.Code, part events.Part) (s labels.RackStrip
 		s.From = s.Positions[0].Name
 	}
 	return s, len(s.Positions) > 0
-}
-
-// positionCard is the card of a joint whose fasteners lie by hole in a rack.
-func (w labelWords) positionCard(c code.Code, joint events.Joint) sheet.Holes {
-	h := sheet.Holes{Code: c, Job: string(w.id), Engine: w.st.Opened.Engine, Joint: w.joint(joint), Lines: w.sizes(joint),
-		Date: time.UnixMicro(w.j.LatestAt()), Training: w.b.training}
-	if ix, ok := w.p.Joint(joint); ok {
-		h.Pattern = w.pattern(ix)
-	}
-	return h
-}
-
-func labelPositionsCommand() *cobra.Command {
-	var f labelFlags
-	cmd := &cobra.Command{
-		Use: "positions JOB JOINT RACK", Short: "The position card of a joint whose fasteners lie by hole",
-		Long: `Draws the holes of a joint large, to push its fasteners through the paper or to
-lay them on, under the code of a rack: FULL, or scan the empty holes.`,
-		Example: "  countback label positions 4K7 front-cover RHTBR6KU --to front-cover.pdf",
-		Args:    arguments(cobra.ExactArgs(3)), ValidArgsFunction: completeJobThen(completeJoints),
-	}
-	f.addSheet(cmd)
-	cmd.RunE = func(cmd *cobra.Command, args []string) error {
-		c, err := code.Parse(args[2])
-		if err != nil || c.Type() != code.Rack {
-			return usage("%s is no code of a rack", args[2])
-		}
-		return f.sheetOf(cmd, args[0], func(w labelWords, set sheet.Settings) (page.Document, error) {
-			if _, ok := w.p.Joint(events.Joint(args[1])); !ok {
-				return page.Document{}, unknown("job %s has no joint %s; see: countback codes %s", w.id, args[1], w.id)
-			}
-			return w.positionCard(c, events.Joint(args[1])).Draw(set)
-		})
-	}
-	return cmd
-}
-
-func completeJoints(j *engine.Job) []string {
-	var list []string
-	for _, joint := range j.State().Plan().Joints {
-		list = append(list, string(joint.ID)+"\t"+joint.Name)
-	}
-	return list
 }
 
 // rollNote says what a roll took.
