@@ -1,6 +1,7 @@
 package main
 
 import (
+	"bufio"
 	"context"
 	"errors"
 	"fmt"
@@ -12,6 +13,7 @@ import (
 	"github.com/spf13/cobra"
 
 	"countback/events/stream"
+	"countback/kiosk/term"
 	"countback/testdata/plans"
 )
 
@@ -28,12 +30,13 @@ func demoCommand() *cobra.Command {
 		Long: `Plays a whole job through the kiosk's own screens: an engine comes in, is taken
 apart, its head goes out and comes back, and it is built again and started, with
 what goes wrong in a shop on the way. It writes a store of its own, which it
-leaves behind for the other commands; yours is not touched. The engine and its
-numbers are invented: nobody may build from them.`,
+leaves behind for the other commands; yours is not touched. On a terminal it ends
+at a bench of that store, on the kiosk's screen. The engine and its numbers are
+invented: nobody may build from them.`,
 		Example: "  countback demo\n  countback demo --all | less\n  countback demo --plain --store /tmp/demo",
 		Args:    arguments(cobra.NoArgs),
 	}
-	plain := cmd.Flags().Bool("plain", false, "no bold type, also on a terminal")
+	plain := cmd.Flags().Bool("plain", false, "text only, also on a terminal: no bold type, and no kiosk afterwards")
 	all := cmd.Flags().Bool("all", false, "every scan, those of the routine too")
 	cmd.RunE = func(cmd *cobra.Command, _ []string) error {
 		s, err := demoSettings(cmd)
@@ -45,9 +48,32 @@ numbers are invented: nobody may build from them.`,
 		if err := d.run(cmd.Context(), s); err != nil {
 			return err
 		}
-		return d.reports(cmd, s)
+		if err := d.reports(cmd, s); err != nil || *plain || !live(out) || !live(cmd.InOrStdin()) {
+			return err
+		}
+		return sitAtDemo(cmd, s)
 	}
 	return cmd
+}
+
+// sitAtDemo leaves whoever watched at a bench of the demo's store, on the
+// kiosk's own screen.
+func sitAtDemo(cmd *cobra.Command, s settings) error {
+	if _, err := fmt.Fprint(cmd.OutOrStdout(), "\nPress Enter to sit down at bench-1 in that store; Ctrl-C twice leaves it. "); err != nil {
+		return err
+	}
+	if _, err := bufio.NewReader(cmd.InOrStdin()).ReadString('\n'); err != nil {
+		return nil // nobody wants to
+	}
+	s.Terminal = "bench-1"
+	t, err := openTerminal(cmd.Context(), s, map[string]string{demoPlan: plans.Sorrel}, wallClock)
+	if err != nil {
+		return err
+	}
+	if err := t.begin(cmd.Context(), demoJob); err != nil {
+		return t.close(err)
+	}
+	return t.close(term.Run(cmd.Context(), term.Config{Terminal: t.Terminal, Theme: term.Dark, Letters: term.AutoLetters, CountIdle: 3 * time.Minute}))
 }
 
 // demoSettings are those of a fresh store: the one that is named, or a new

@@ -178,3 +178,16 @@ func TestKioskSaysThatThereIsNoSuchJob(t *testing.T) {
 	<-p.over
 	require.Equal(t, "4", p.ended())
 }
+
+// The demo ends where a shop begins: at a bench, on the store that it left.
+func TestDemoEndsAtABench(t *testing.T) {
+	s := newShop(t)
+	p := openPane(t, s, "100", "30", "demo", "--store", s.path("demo"))
+	if p == nil {
+		return
+	}
+	p.sees("Press Enter to sit down at bench-1")
+	p.tmux("send-keys", "-t", "kiosk", "Enter")
+	p.sees("bench bench-1", "job 4K7", "WHAT NOW")
+	require.Equal(t, "0", p.leave())
+}
