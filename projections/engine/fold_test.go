@@ -218,3 +218,18 @@ func TestAPlugThatIsOutIsParked(t *testing.T) {
 	ix, _ := s.Plan().Seat("drain:1")
 	require.Equal(t, plan.SeatParked, s.Now().Seat(ix))
 }
+
+// One bucket into the rack, and nobody said that the cams were off: that is
+// presumed, and nothing is over.
+func TestOnePieceIntoARackOfAWholeEngine(t *testing.T) {
+	b, s := opened(t)
+	for _, pos := range []events.Hole{"1Ia", "1Ib"} {
+		b.tell(events.Told, events.PartPlaced{Part: "buckets", Position: pos, Rack: "rack/R2AAAAAA/" + events.Place(pos)})
+		at := s.At("rack/R2AAAAAA/" + events.Place(pos))
+		require.Len(t, at, 1)
+		require.Equal(t, events.SeatOf("buckets", pos), at[0].Origin)
+	}
+	require.Empty(t, s.OpenShorts())
+	require.Len(t, s.At("bench/b2/part buckets"), 14)
+	require.Empty(t, s.At("fitted/head 1/buckets"))
+}

@@ -42,25 +42,30 @@ func (s *State) partPlaced(e *events.PartPlaced) {
 		s.book.Move(s.fact, ledger.OfKind(s.book.Kind(events.Kind(e.Part))), 1, s.arrived, s.book.Account(e.Rack))
 		return
 	}
+	s.presumeBefore(p)
 	if st := s.now.Part(p); st == plan.PartOn || st == plan.PartPartly {
-		s.presumeBefore(p)
 		s.takeOff(p, []events.Hole{origin}, e.Rack, s.book.Account(e.Rack))
 		return
 	}
-	k := s.kinds[s.lay.parts[p].kind]
-	seat := events.SeatOf(events.Joint(e.Part), origin)
-	to := s.book.Account(e.Rack)
-	for a, has := range s.book.Where(ledger.OfKind(k)) {
-		if has > 0 && a != to && usable(s.book.Class(a)) {
-			m := ledger.OfKind(k)
-			if own := s.book.Item(ledger.Item{Kind: s.lay.kinds[s.lay.parts[p].kind], Origin: seat}); s.book.Qty(a, own) > 0 {
-				m = ledger.Exactly(own)
+	s.rackLoose(p, events.SeatOf(events.Joint(e.Part), origin), s.book.Account(e.Rack))
+}
+
+// rackLoose puts a piece that is off into a position: its own if that is known
+// to lie anywhere, else one whose origin nobody knows, from now on its own.
+func (s *State) rackLoose(p plan.PartIndex, seat events.Seat, to ledger.AccountID) {
+	kind := s.lay.kinds[s.lay.parts[p].kind]
+	k := s.book.Kind(kind)
+	own := s.book.Like(ledger.Item{Kind: kind, Origin: seat})
+	for _, m := range []ledger.Match{own, ledger.Exactly(s.book.Item(ledger.Item{Kind: kind}))} {
+		for _, a := range s.book.Holders(k) {
+			if a != to && usable(s.book.Class(a)) && s.book.Balance(a, m) > 0 {
+				s.book.MoveInto(s.fact, m, s.book.From(s.book.Plain(m), seat), 1, a, to)
+				return
 			}
-			s.book.MoveInto(s.fact, m, s.book.From(s.book.Plain(m), seat), 1, a, to)
-			return
 		}
 	}
-	s.book.MoveInto(s.fact, ledger.OfKind(k), s.book.From(s.book.Plain(ledger.OfKind(k)), seat), 1, s.bench(s.rec.Terminal, noun("part", e.Part)), to)
+	plain := ledger.OfKind(k)
+	s.book.MoveInto(s.fact, plain, s.book.From(s.book.Plain(plain), seat), 1, s.benchOfPart(p), to)
 }
 
 // rackRead is a look at a whole rack: the positions named are empty, all
