@@ -61,9 +61,9 @@ func TestNoLeftoversInTheTree(t *testing.T) {
 
 func TestLeftoversAreFound(t *testing.T) {
 	for text, want := range map[string]int{
-		"t.Skip(\"later\")":            1,
+		"t.Sk" + "ip(\"later\")":       1,
 		"\ttb.SkipNow()":               1,
-		"time.Sleep(time.Second)":      1,
+		"time.Sl" + "eep(time.Second)": 1,
 		"// TO" + "DO: count again":    1,
 		"// a place" + "holder":        1,
 		"// not implem" + "ented":      1,
