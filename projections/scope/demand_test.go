@@ -80,7 +80,7 @@ func anyState(p *plan.Plan, r *rand.Rand) *plan.Present {
 }
 
 func TestDemandsAreWhatCanAsks(t *testing.T) {
-	for _, file := range []string{"sorrel-i4-20.yaml", "small.yaml"} {
+	for _, file := range []string{"sorrel-i4-20.yaml", "bramble-t2-42.yaml", "small.yaml"} {
 		p := load(t, file)
 		f := New(p)
 		can := 0
@@ -103,7 +103,7 @@ func TestDemandsAreWhatCanAsks(t *testing.T) {
 }
 
 func TestDoneIsWhatIsDoneSays(t *testing.T) {
-	for _, file := range []string{"sorrel-i4-20.yaml", "small.yaml"} {
+	for _, file := range []string{"sorrel-i4-20.yaml", "bramble-t2-42.yaml", "small.yaml"} {
 		p := load(t, file)
 		for seed := range uint64(200) {
 			s := anyState(p, rand.New(rand.NewPCG(seed, 2)))
@@ -124,7 +124,7 @@ func TestDoneIsWhatIsDoneSays(t *testing.T) {
 // TestMovesAreWhatDoDoes holds that nothing comes about that no move brings,
 // and that nothing falls, marks apart, that no move takes.
 func TestMovesAreWhatDoDoes(t *testing.T) {
-	for _, file := range []string{"sorrel-i4-20.yaml", "small.yaml"} {
+	for _, file := range []string{"sorrel-i4-20.yaml", "bramble-t2-42.yaml", "small.yaml"} {
 		p := load(t, file)
 		all := make([][]move, len(p.Steps))
 		for i := range all {

@@ -116,11 +116,10 @@ func TestNoWayBack(t *testing.T) {
 // counts as done rests on what is undone without being said; and the way back
 // restores what was.
 func TestScopeGrowth(t *testing.T) {
-	sorrel, small := load(t, "sorrel-i4-20.yaml"), load(t, "small.yaml")
-	finders := []*Finder{New(sorrel), New(small)}
+	finders := []*Finder{New(load(t, "sorrel-i4-20.yaml")), New(load(t, "bramble-t2-42.yaml")), New(load(t, "small.yaml"))}
 	var backs int
 	rapid.Check(t, func(t2 *rapid.T) {
-		f := finders[rapid.IntRange(0, 1).Draw(t2, "plan")]
+		f := finders[rapid.IntRange(0, 2).Draw(t2, "plan")]
 		r := rand.New(rand.NewPCG(rapid.Uint64().Draw(t2, "seed"), 11))
 		s := anyState(f.p, r)
 		goal := drawGoal(f.p, r)
