@@ -44,8 +44,9 @@ func verdict(cost, least Cost) string {
 }
 
 // Back is the way back to where the engine was: what was on and filled is
-// again, loans that were out are out, marks that stood stand, and fluids are
-// in. What the steps use up on the way out must be there new.
+// again, loans that were out are out, marks that stood stand, those of where
+// the crank stood left out, and fluids are in. What the steps use up on the way
+// out must be there new.
 type Back struct {
 	Steps   []plan.StepIndex
 	Cost    Cost

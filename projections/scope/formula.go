@@ -30,14 +30,30 @@ func is(l literal) formula { return formula{op: leaf, lit: l} }
 
 func (f *formula) constant() bool { return f.op != leaf && len(f.kids) == 0 }
 
-// join puts formulas together; what always or never holds is worked in.
+// join puts formulas together; what always or never holds is worked in. It may
+// keep kids.
 func join(op joiner, kids ...formula) formula {
-	f := formula{op: op}
-	for _, k := range kids {
+	n, flat := 0, true
+	for i := range kids {
+		k := &kids[i]
 		switch {
 		case k.constant() && k.op == op:
+			continue
 		case k.constant():
-			return k
+			return *k
+		case k.op == op:
+			n, flat = n+len(k.kids), false
+		default:
+			n++
+		}
+	}
+	if flat && n == len(kids) && n > 1 {
+		return formula{op: op, kids: kids}
+	}
+	f := formula{op: op, kids: make([]formula, 0, n)}
+	for _, k := range kids {
+		switch {
+		case k.constant():
 		case k.op == op:
 			f.kids = append(f.kids, k.kids...)
 		default:

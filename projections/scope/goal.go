@@ -1,6 +1,8 @@
 package scope
 
 import (
+	"slices"
+
 	"countback/projections/plan"
 )
 
@@ -27,7 +29,9 @@ func All(goals ...plan.Condition) plan.Condition {
 // Restored is the goal that the engine is together as far as it was in a
 // state: parts on that were on, pieces in that were in and finished that were
 // finished, loans out that were out, marks standing that stood, and fluids in
-// that were in. That something is on that was off is no hindrance.
+// that were in. That something is on that was off is no hindrance, and marks
+// that a turn of the crank voids are left out: where the crank stood is nothing
+// to go back to, and a step that needs it asks for it.
 func Restored(s *plan.Present) plan.Condition {
 	p := s.Plan()
 	var all []plan.Condition
@@ -53,7 +57,7 @@ func Restored(s *plan.Present) plan.Condition {
 		}
 	}
 	for i := range p.Marks {
-		if s.Mark(plan.MarkIndex(i)) {
+		if s.Mark(plan.MarkIndex(i)) && !slices.Contains(p.Marks[i].VoidActs, plan.Turning) {
 			all = append(all, plan.Condition{Op: plan.OfMark, Mark: plan.MarkIndex(i)})
 		}
 	}

@@ -30,7 +30,7 @@ func (f *Finder) query(s *plan.Present, goal plan.Condition, o *Options) *query 
 	}
 	f.learn(&q.goal)
 	q.costs = q.losses()
-	q.weight = 40 + (len(f.p.Parts)+len(f.p.Seats))/8
+	q.weight = 150 + (len(f.p.Parts)+len(f.p.Seats))/4
 	q.use = make([]bool, len(f.p.Steps))
 	for i := range q.use {
 		q.use[i] = len(o.Sections) == 0 || slices.Contains(o.Sections, f.p.Steps[i].Section)

@@ -70,7 +70,7 @@ func (q *query) legal(steps []plan.StepIndex) bool {
 
 // lookPerCan is how many looks count for asking whether a step can be done,
 // and doing it.
-const lookPerCan = 12
+const lookPerCan = 25
 
 // inOrder does steps of a set one after the other as they become possible, in
 // the plan's order and again from the start, and returns them as they were
