@@ -14,7 +14,7 @@ import (
 
 // MaxLine is how many bytes of a line are looked at; what is longer is no
 // scan and no name.
-const MaxLine = 400
+const MaxLine = 1600
 
 // Read says what one line is. It takes any text.
 func Read(line string, dir Directory) Token {
