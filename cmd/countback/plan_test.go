@@ -3,6 +3,7 @@ package main
 import (
 	"encoding/json"
 	"os"
+	"path/filepath"
 	"strings"
 	"testing"
 
@@ -77,4 +78,40 @@ func TestPlanCommandsWithBadArguments(t *testing.T) {
 	} {
 		s.run(row.args...).ends(row.status).warns(row.why)
 	}
+}
+
+// A plan goes into a spreadsheet and comes back the same.
+func TestPlanThroughSheets(t *testing.T) {
+	s := newShop(t)
+	dir, back := s.path("sheets"), s.path("back.yaml")
+	s.run("plan", "export", sorrel(t), dir, "--separator", ";", "--decimal-comma", "--length", "in").ends(statusDone)
+	s.run("plan", "export", sorrel(t), dir).ends(statusUsage).warns("is there already")
+	s.run("plan", "import", dir, back).ends(statusDone)
+	s.run("plan", "import", dir, back).ends(statusUsage).warns("is there already")
+	s.run("plan", "show", back).ends(statusDone).says("543")
+	again := s.path("again")
+	s.run("plan", "export", back, again, "--separator", ";", "--decimal-comma", "--length", "in").ends(statusDone)
+	files, err := filepath.Glob(dir + "/*.csv")
+	require.NoError(t, err)
+	require.NotEmpty(t, files)
+	for _, f := range files {
+		one, err := os.ReadFile(f)
+		require.NoError(t, err)
+		other, err := os.ReadFile(filepath.Join(again, filepath.Base(f)))
+		require.NoError(t, err)
+		require.Equal(t, string(one), string(other), f)
+	}
+}
+
+func TestSheetsWithFaults(t *testing.T) {
+	s := newShop(t)
+	dir := s.path("sheets")
+	s.run("plan", "export", sorrel(t), dir).ends(statusDone)
+	file := filepath.Join(dir, "steps.csv")
+	text, err := os.ReadFile(file)
+	require.NoError(t, err)
+	require.NoError(t, os.WriteFile(file, []byte(strings.Replace(string(text), "front-cover", "frnt-cover", 1)), 0o644))
+	s.run("plan", "import", dir).ends(statusNo).warns("steps.csv row ", "frnt-cover", "front-cover")
+	s.run("plan", "import", s.path("nowhere")).ends(statusUnknown).warns("no folder")
+	s.run("plan", "export", sorrel(t), dir, "--length", "ell").ends(statusUsage).warns("mm, cm or in")
 }
