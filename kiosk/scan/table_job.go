@@ -22,7 +22,7 @@ var jobRows = []Sentence{
 	{Subject: "joint hole*", Verb: MissingArrival, Lines: true, Asks: []Ask{askWhose}, Event: "missing-on-arrival", Known: events.CountedOpen,
 		Does: "was not there when the engine came", Try: "joint oil-pan, hole 7, MISSING ON ARRIVAL, SELLER", Build: buildMissing},
 	{Subject: "part", Verb: MissingArrival, Asks: []Ask{askWhose}, Event: "missing-on-arrival", Known: events.CountedOpen, Does: "the same, of a part", Try: "part heat-shield, MISSING ON ARRIVAL, OK", Build: buildMissing},
-	{Subject: "joint hole|part", Verb: Damaged, Asks: []Ask{{Key: "what", Kind: AskText, Prompt: "What is damaged?"}, askWhose}, Event: "damaged-on-arrival", Does: "was damaged when the engine came", Try: "part cam-cover, DAMAGED, text cracked at hole 6, OWNER", Build: buildDamaged},
+	{Subject: "joint hole?", Verb: Damaged, Asks: []Ask{{Key: "what", Kind: AskText, Prompt: "What is damaged?"}, askWhose}, Event: "damaged-on-arrival", Does: "was damaged when the engine came", Try: "part cam-cover, DAMAGED, text cracked at hole 6, OWNER", Build: buildDamaged},
 	{Subject: "part", Verb: Damaged, Asks: []Ask{{Key: "what", Kind: AskText, Prompt: "What is damaged?"}, askWhose}, Event: "damaged-on-arrival", Does: "the same, of a part", Try: "part cam-cover, DAMAGED, text cracked at hole 6, OWNER", Build: buildDamaged},
 	{Subject: "thing", Verb: HoldWord, Asks: []Ask{askReason}, Event: "hold-set", Does: "may not go on, for a reason", Try: "step cover-on, HOLD, ON ORDER", Build: buildHold},
 	{Subject: "joint hole", Verb: HoldWord, Asks: []Ask{askReason}, Event: "hold-set", Does: "a hole: may not go on, for a reason", Try: "step cover-on, HOLD, ON ORDER", Build: buildHold},
