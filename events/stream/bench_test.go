@@ -89,9 +89,19 @@ func appendInTurns(b *testing.B, s *Stream, checked bool, n int, body []byte) (o
 	return ours, bare, alone
 }
 
-// benchStore makes a closed store of n events quickly: by a server that does
-// not sync, with the headers that an append has.
+// benchStore makes a closed store of n events quickly: 300 bytes each, jobs of
+// 200, from eight terminals in turn.
 func benchStore(b *testing.B, n int) Config {
+	body := make([]byte, 300)
+	return filledStore(b, n, 200, func(i int) (events.Terminal, events.Job, uint32, []byte) {
+		return events.Terminal(fmt.Sprint("b", i%8)), events.Job(fmt.Sprintf("J%05d", i/200)), uint32(i/8 + 1), body
+	})
+}
+
+// filledStore makes a closed store of n events by a server that does not sync,
+// with the headers that an append has; jobs follow each other, each of size
+// events.
+func filledStore(b *testing.B, n, size int, event func(i int) (events.Terminal, events.Job, uint32, []byte)) Config {
 	cfg := testConfig(b)
 	cfg.MaxStoreBytes = 16 << 30
 	cfg.Duplicate = 100 * time.Millisecond // as if the shop had been quiet for longer than the server's window
@@ -103,15 +113,14 @@ func benchStore(b *testing.B, n int) Config {
 	require.NoError(b, err)
 	js, err := jetstream.New(nc, jetstream.WithPublishAsyncMaxPending(4000))
 	require.NoError(b, err)
-	body := make([]byte, 300)
 	for i := range n {
-		t, j := events.Terminal(fmt.Sprint("b", i%8)), events.Job(fmt.Sprintf("J%05d", i/200))
+		t, j, number, body := event(i)
 		last := i
-		if i%200 == 0 {
+		if i%size == 0 {
 			last = 0
 		}
 		_, err := js.PublishMsgAsync(&nats.Msg{Subject: events.Subject("sorrel", t, j), Data: body, Header: nats.Header{
-			idHeader: {journal.ID(t, uint32(i/8+1))}, expectHeader: {fmt.Sprint(last)}, filterHeader: {events.JobFilter("sorrel", j)},
+			idHeader: {journal.ID(t, number)}, expectHeader: {fmt.Sprint(last)}, filterHeader: {events.JobFilter("sorrel", j)},
 		}}, jetstream.WithStallWait(time.Minute))
 		require.NoError(b, err)
 	}

@@ -5,33 +5,17 @@ import (
 	"fmt"
 	"os"
 	"testing"
-	"time"
 
-	"github.com/nats-io/nats-server/v2/server"
-	"github.com/nats-io/nats.go"
-	"github.com/nats-io/nats.go/jetstream"
 	"github.com/stretchr/testify/require"
 
 	"countback/events"
 	"countback/events/journal"
-	"countback/events/stream/vault"
 	"countback/projections/engine"
 )
 
 // lives makes a closed store of n events: one kept life of a job after the
 // other, each as a job of its own, written by eight terminals in turn.
 func lives(b *testing.B, n int) Config {
-	cfg := testConfig(b)
-	cfg.MaxStoreBytes = 16 << 30
-	cfg.Duplicate = 100 * time.Millisecond
-	require.NoError(b, opened(b, cfg).Close())
-	srv := startServer(b, func(o *server.Options) {
-		o.StoreDir, o.SyncAlways, o.JetStreamMaxStore = vault.Place{Dir: cfg.Dir}.ServerDir(), false, 16<<30
-	})
-	nc, err := nats.Connect(srv.ClientURL())
-	require.NoError(b, err)
-	js, err := jetstream.New(nc, jetstream.WithPublishAsyncMaxPending(4000))
-	require.NoError(b, err)
 	kept, err := os.ReadFile("../../testdata/life.jsonl")
 	require.NoError(b, err)
 	lines := bytes.Split(bytes.TrimSpace(kept), []byte("\n"))
@@ -41,7 +25,7 @@ func lives(b *testing.B, n int) Config {
 		require.NoError(b, d.Decode(line, &life[i]))
 	}
 	counter := map[events.Terminal]uint32{}
-	for i := range n {
+	return filledStore(b, n, len(life), func(i int) (events.Terminal, events.Job, uint32, []byte) {
 		r := life[i%len(life)]
 		job := i / len(life)
 		r.Shop, r.Job, r.Terminal = "sorrel", events.Job(fmt.Sprintf("J%05d", job)), events.Terminal(fmt.Sprint("b", job%8))
@@ -53,19 +37,8 @@ func lives(b *testing.B, n int) Config {
 		}
 		body, err := events.Append(nil, &r)
 		require.NoError(b, err)
-		last := i
-		if i%len(life) == 0 {
-			last = 0
-		}
-		_, err = js.PublishMsgAsync(&nats.Msg{Subject: events.Subject(r.Shop, r.Terminal, r.Job), Data: body, Header: nats.Header{
-			idHeader: {journal.ID(r.Terminal, r.N)}, expectHeader: {fmt.Sprint(last)}, filterHeader: {events.JobFilter("sorrel", r.Job)},
-		}}, jetstream.WithStallWait(time.Minute))
-		require.NoError(b, err)
-	}
-	<-js.PublishAsyncComplete()
-	nc.Close()
-	stop(srv)
-	return cfg
+		return r.Terminal, r.Job, r.N, body
+	})
 }
 
 // BenchmarkRebuild reads, decodes and folds a whole shop, and compares that
