@@ -172,9 +172,11 @@ func (b *Book) Turn(fact Fact, m Match, c events.Condition, qty int32, a Account
 		b.post(Posting{fact, cl.item, b.In(cl.item, c), a, a, cl.qty, true})
 		qty -= cl.qty
 	}
-	item := b.Plain(m)
-	if into := b.In(item, c); qty > already && (into != item || !b.accounts[a].negative) {
-		o = b.shortage(fact, item, into, qty-already, a, a)
+	if qty > already { // a name is given only to what is posted
+		item := b.Plain(m)
+		if into := b.In(item, c); into != item || !b.accounts[a].negative {
+			o = b.shortage(fact, item, into, qty-already, a, a)
+		}
 	}
 	b.accounts[a].touched = fact
 	return o
