@@ -10,6 +10,9 @@ import (
 // takesText reports whether a text answers the question on the screen. Cards
 // about the sentence itself are never text.
 func (t *turn) takesText(tok scan.Token) bool {
+	if t.ask.Kind == scan.AskDate {
+		return t.takesDate(tok)
+	}
 	if t.ask.Kind != scan.AskText || tok.Scan {
 		return false
 	}
@@ -24,7 +27,7 @@ func (t *turn) takesText(tok scan.Token) bool {
 func (t *turn) answer(tok scan.Token) {
 	q := *t.ask
 	t.ask = &q
-	if tok.Kind == scan.Said1 && tok.Word == scan.OK && q.Skip && q.Kind != scan.AskLines {
+	if tok.Kind == scan.Said1 && tok.Word == scan.OK && q.Skip && q.Kind != scan.AskLines && q.day == "" {
 		t.reply(scan.Reply{None: true})
 		return
 	}
@@ -45,6 +48,8 @@ func (t *turn) answer(tok scan.Token) {
 		t.answerIf(tok.Kind == scan.Saw && slices.Contains(q.Types, tok.Noun.Type), tok)
 	case scan.AskOK:
 		t.answerOK(tok)
+	case scan.AskDate:
+		t.answerDate(tok)
 	case scan.AskBadge:
 		t.unasked(tok)
 	}

@@ -17,6 +17,7 @@ type asking struct {
 	size  events.Kind   // a size card was scanned: the number is for it
 	items []string
 	item  int
+	day   events.Day // a day that is past, until OK confirms it
 }
 
 func newAsking(a scan.Ask, said *scan.Said) *asking {
@@ -100,6 +101,8 @@ func (s *Screen) askText() string {
 		if len(q.Words) > 0 {
 			text += " " + wordsText(q.Words)
 		}
+	case scan.AskDate:
+		text = q.dateText(text, s.said.Today())
 	}
 	return text
 }

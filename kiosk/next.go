@@ -100,7 +100,7 @@ func (s Screen) Next() []string {
 }
 
 var askedFor = map[scan.AskKind]string{scan.AskNumber: "HOW MANY?", scan.AskReal: "MEASURE", scan.AskText: "TYPE IT", scan.AskOK: "OK?", scan.AskBadge: "SCAN BADGE",
-	scan.AskLine: "WHICH SIZE?", scan.AskLines: "WHICH SIZE?", scan.AskSizes: "WHICH SIZE?"}
+	scan.AskLine: "WHICH SIZE?", scan.AskLines: "WHICH SIZE?", scan.AskSizes: "WHICH SIZE?", scan.AskDate: "WHICH DAY?"}
 
 // next is what answers a question of a sentence.
 func (q *asking) next() []string {
@@ -120,6 +120,10 @@ func (q *asking) next() []string {
 		}
 	case scan.AskWord:
 		return wordsNext(q.Words)
+	case scan.AskDate:
+		if q.day != "" {
+			return []string{"PAST: OK?", "OK?"}
+		}
 	}
 	return []string{askedFor[q.Kind]}
 }

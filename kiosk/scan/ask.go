@@ -45,11 +45,12 @@ const (
 	AskLines                 // sizes and numbers until OK
 	AskNoun                  // a noun of one of Types
 	AskOK                    // OK for each of Items in turn
+	AskDate                  // a day of the calendar; OK confirms one that is past
 )
 
 var askText = map[AskKind]string{AskSizes: "a number for each size", AskNumber: "a number", AskReal: "a number",
 	AskWord: "a card", AskText: "a text or a card", AskBadge: "a badge", AskLine: "size, number",
-	AskLines: "size, number, ..., OK", AskNoun: "a noun", AskOK: "OK"}
+	AskLines: "size, number, ..., OK", AskNoun: "a noun", AskOK: "OK", AskDate: "a date"}
 
 // Reply is what answered one Ask.
 type Reply struct {
@@ -59,6 +60,7 @@ type Reply struct {
 	Word  Word
 	Text  string
 	Noun  Noun
+	Day   events.Day
 	Lines []events.Line
 	Left  []events.Kind // sizes that were left in on purpose
 	None  bool          // passed over

@@ -11,6 +11,9 @@
 // of these is a misread label, a foreign code, a label that nobody here issued,
 // one that is out of use, one of another job, or a text.
 //
+// Where a day is asked, a line is read as a date ([Date]): 2026-12-14, 14.12.,
+// 14 Dec, or a number for so many days from today.
+//
 // # A sentence
 //
 // A sentence is nouns, then a verb or numbers. The first noun is where pieces
