@@ -92,9 +92,21 @@ func own(holes *yaml.Node, i int, names []string, hole string) *yaml.Node {
 	rest := holes.Content[i]
 	n := clone(rest, "", "")
 	put(n, "at", scalar(hole))
+	ownPlace(n, rest, slices.Index(names, hole), len(names))
 	put(rest, "at", words(slices.DeleteFunc(slices.Clone(names), func(x string) bool { return x == hole })))
 	holes.Content = slices.Insert(holes.Content, i+1, n)
 	return n
+}
+
+// ownPlace parts the place of one of several holes from those of the rest.
+func ownPlace(n, rest *yaml.Node, at, of int) {
+	xy := child(n, "xy")
+	if xy == nil || xy.Kind != yaml.SequenceNode || len(xy.Content) != of {
+		return
+	}
+	put(n, "xy", list(xy.Content[at]))
+	left := child(rest, "xy")
+	left.Content = slices.Delete(slices.Clone(left.Content), at, at+1)
 }
 
 // seatKeys are the keys whose value names holes by joint.

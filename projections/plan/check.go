@@ -13,6 +13,7 @@ func Check(p *Plan) Faults {
 	c.quantities()
 	c.windows()
 	c.unknowns()
+	c.faces()
 	if len(p.Steps) > 0 {
 		c.movements()
 		c.loans()

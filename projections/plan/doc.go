@@ -30,7 +30,9 @@
 // here is then the reference.
 //
 //	plan:                 id, family, edition (from 1), units: {length: mm, torque: N.m},
-//	                      demo-data: true where nobody may build from the numbers
+//	                      demo-data: true where nobody may build from the numbers;
+//	                      left-right: seen from where left and right are meant everywhere in the plan,
+//	                      in words: from the flywheel end, looking at the timing end
 //	totals:               fasteners, seats, parts, pieces: counted by hand, compared by the check
 //	position-lists:       a name for a list of positions: {valve: [1Ia, 1Ib, ...], cylinder: 1..4}
 //	parts, variants, joints, cavities, marks, loans, gates, audit-points,
@@ -81,11 +83,18 @@
 //	shares      {front-cover: [2, 4]}: holes of other joints that count as this joint's too; they
 //	            keep the name that they have there
 //	only-with   an optional part without which the joint is not there
+//	face        {side: left, right, front, rear, top, bottom or inside; end, seen-from, at-left,
+//	            at-top: words}: where it is, where whoever looks at it stands, and what lies at the
+//	            left and the upper edge then. Left and right need left-right under plan
 //	holds-back  what leaks where it is open; dry-holes: true where liquid in a hole cracks the casting
 //
 // A hole:
 //
 //	at          places: the names of the holes
+//	xy          where they lie on the face of the joint, as whoever looks at it sees them, in mm: a
+//	            pair [to the right, up] for each, or unknown: [[0, 0], [62.5, 0], unknown]. The
+//	            origin is anywhere, and is that of the joints that share the holes. A joint is drawn
+//	            in place once all of its holes have one. No two may be nearer than 1 mm
 //	in          the part that has the thread; not given: not known
 //	stack       what it holds, from the host outwards, each of
 //	              {clamps: [parts]}

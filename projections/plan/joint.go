@@ -16,6 +16,7 @@ type Joint struct {
 	HoldsBack string      // "coolant and oil"; empty: nothing
 	DryHoles  bool        // liquid in a hole would crack the casting
 	OnlyWith  PartIndex   // there only with this optional part; None
+	Face      Face
 	Note      string
 }
 
@@ -25,6 +26,7 @@ type Seat struct {
 	Joint    JointIndex
 	SharedBy []JointIndex // further joints that count it among theirs
 	Hole     events.Hole
+	XY       XY // where it lies on the joint's face
 	Line     int
 
 	Host    PartIndex   // the part that has the thread; None: not known

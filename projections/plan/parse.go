@@ -122,6 +122,9 @@ func (r *reader) readAll(s *sections) {
 	for i, e := range s.joints {
 		r.readShares(e, JointIndex(i))
 	}
+	for i := range p.Joints {
+		r.sameSpot(&p.Joints[i])
+	}
 	for _, e := range s.variants {
 		p.Variants = append(p.Variants, r.readVariant(e))
 	}

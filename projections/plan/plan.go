@@ -37,6 +37,8 @@ type Plan struct {
 	Units   Units
 	Totals  Totals // as the file declares them; zero where it does not
 
+	LeftRight string // seen from where left and right are meant, in words
+
 	File   string // where the text came from, for messages
 	Source []byte // the text that was read
 	Hash   string // SHA-256 of Source, 64 hexadecimal digits

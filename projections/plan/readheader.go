@@ -15,6 +15,7 @@ func (r *reader) readHeader(top *entry) {
 		p.Family = e.text("family")
 		p.Edition = e.whole("edition", 1, 1e6, 1)
 		p.Demo = e.flag("demo-data")
+		p.LeftRight = e.text("left-right")
 		r.readUnits(e)
 		e.done()
 	}

@@ -15,7 +15,7 @@ func (r *reader) readJoint(e *entry, self JointIndex) Joint {
 	j := Joint{
 		ID: events.Joint(id), Name: e.text("name"), Line: e.line(),
 		HoldsBack: e.text("holds-back"), DryHoles: e.flag("dry-holes"),
-		OnlyWith: one(e, r.p.names.parts, "only-with", "part"), Note: e.text("note"),
+		OnlyWith: one(e, r.p.names.parts, "only-with", "part"), Face: e.face(), Note: e.text("note"),
 	}
 	if j.Name == "" {
 		j.Name = spoken(id)
@@ -52,19 +52,20 @@ func (r *reader) readHoles(e *entry, j *Joint, self JointIndex) {
 		ThreadLock: e.flag("thread-lock"), Sealant: e.sealant(), OwnSeat: e.ownSeat(), Note: e.text("note"),
 	}
 	r.readStack(e, &s)
+	xys := e.xys(at)
 	e.done()
 	if s.Thread != "" {
 		if _, err := fastener.Parse(s.Thread); err != nil {
 			r.fault(e.line(), CodeFastener, "%s: thread: %v", e.what, err)
 		}
 	}
-	for _, name := range at {
+	for n, name := range at {
 		if len(r.p.Seats) >= maxSeats {
 			r.fault(e.line(), CodeLimit, "%s: more than %d holes", e.what, maxSeats)
 			return
 		}
 		one := s
-		one.Hole = events.Hole(name.text)
+		one.Hole, one.XY = events.Hole(name.text), xys[n]
 		one.ID = events.SeatOf(j.ID, one.Hole)
 		if _, ok := r.p.names.seats[one.ID]; ok {
 			r.fault(name.line, CodeDuplicate, "joint %s: hole %s is given twice", j.ID, name.text)

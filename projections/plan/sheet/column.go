@@ -27,6 +27,7 @@ const (
 	stacked             // a stack of pieces
 	ownSeat             // yes, no or by measurement
 	sealing             // a lot, or yes
+	across              // lengths, one for each hole of the row, some may be unknown
 )
 
 // column is one column of a sheet. A key with a point in it is a key of a
@@ -61,10 +62,12 @@ var tables = []table{
 	}},
 	{"joints", "joints", []column{
 		{"id", "id", name, true}, {"name", "name", text, false}, {"shares", "shares", holes, false}, {"only with", "only-with", name, false},
-		{"holds back", "holds-back", text, false}, {"dry holes", "dry-holes", flag, false}, {"note", "note", text, false},
+		{"holds back", "holds-back", text, false}, {"dry holes", "dry-holes", flag, false}, {"side", "face.side", text, false},
+		{"end", "face.end", text, false}, {"seen from", "face.seen-from", text, false}, {"at left", "face.at-left", text, false},
+		{"at top", "face.at-top", text, false}, {"note", "note", text, false},
 	}},
 	{"holes", "", []column{
-		{"joint", "", name, true}, {"holes", "at", places, true}, {"in", "in", name, false}, {"clamps", "clamps", ids, false},
+		{"joint", "", name, true}, {"holes", "at", places, true}, {"x", "xy", across, false}, {"y", "xy", across, false}, {"in", "in", name, false}, {"clamps", "clamps", ids, false},
 		{"fastener", "fastener", text, false}, {"feature", "feature", text, false}, {"reuse", "reuse", text, false},
 		{"stack", "stack", stacked, false}, {"holds", "holds", text, false}, {"thread", "thread", text, false},
 		{"grip", "grip", length, false}, {"depth", "depth", length, false}, {"free behind", "free-behind", length, false},

@@ -65,13 +65,14 @@
 //
 // # Columns
 //
-//	plan.csv       key, value; keys: id, family, edition, demo data, fasteners, seats, parts, pieces,
+//	plan.csv       key, value; keys: id, family, edition, demo data, left right, fasteners, seats, parts, pieces,
 //	               hiding places
 //	parts.csv      id, name, in, root, host, made of, count, positions, pieces each, place, under, mating,
 //	               seals, optional, stays, reuse, own seat, sealant, open time, measure, cavity, way round,
 //	               graded, feature, inspect, timed, note
-//	joints.csv     id, name, shares, only with, holds back, dry holes, note
-//	holes.csv      joint, holes, in, clamps, fastener, feature, reuse, stack, holds, thread, grip (mm),
+//	joints.csv     id, name, shares, only with, holds back, dry holes, side, end, seen from, at left, at top,
+//	               note
+//	holes.csv      joint, holes, x (mm), y (mm), in, clamps, fastener, feature, reuse, stack, holds, thread, grip (mm),
 //	               depth (mm), free behind (mm), thread in, thread lock, sealant, open time, own seat, note
 //	variants.csv   variant, layout, joints, parts, default
 //	cavities.csv   id, name, of, open when, closed by, leads to, fluid, amount, carried
@@ -104,6 +105,10 @@
 // round. Without a unit lengths are in that of the column grip, or else in mm. A
 // text in a stack or in a list of texts that has one of these signs in it stands in
 // quotation marks, with quotation marks doubled.
+//
+// The columns x and y of holes.csv have a number for each hole of the row, in
+// their order, separated by semicolons; unknown, or a question mark, for one
+// that nobody measured: 0; 62.5; unknown.
 //
 // # What sheets cannot hold
 //

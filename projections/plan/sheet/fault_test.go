@@ -75,6 +75,17 @@ func TestFaults(t *testing.T) {
 			`holes.csv row 4, column F "grip (in)": "1 1/x" is no length, and not unknown`,
 			`holes.csv row 4, column G "depth (in)": "about 2" is no length, and not unknown`,
 		}},
+		{"places of holes", "holes.csv", "joint,holes,x (mm),y (mm),in,clamps,fastener\npan,1..3,0; 40; 80,\"0; 0\",Box,Oil pan,M6x20\npan,4,12 left,0,Box,Oil pan,M6x20\npan,5,12,,Box,Oil pan,M6x20\npan,6,,12,Box,Oil pan,M6x20\n", []string{
+			`holes.csv row 2, column D "y (mm)": 3 numbers under x and 2 under y; one of each is wanted for each hole`,
+			`holes.csv row 3, column C "x (mm)": "left" is no length, and not unknown`,
+			`holes.csv row 4, column C "x (mm)": x without y; both are wanted, or neither`,
+			`holes.csv row 5, column D "y (mm)": y without x; both are wanted, or neither`,
+		}},
+		{"places of holes that the plan refuses", "holes.csv", "joint,holes,x (cm),y (cm),in,clamps,fastener\npan,1..2,\"0; 4; 8\",\"0; 0; 0\",Box,Oil pan,M6x20\npan,3,501,0,Box,Oil pan,M6x20\npan,4..5,1; 1,2; 2,Box,Oil pan,M6x20\n", []string{
+			`holes.csv row 2, column C "x (cm)": joint pan: hole 1: xy has 3 places for 2 holes; one for each is wanted, or unknown`,
+			`holes.csv row 3, column C "x (cm)": joint pan: hole 3: xy of hole 3: two numbers from -5000 to 5000 millimetres are wanted, or unknown`,
+			`holes.csv row 4, column C "x (cm)": joint pan: xy: holes 4 and 5 are on the same spot, 10, 20`,
+		}},
 		{"ids that are not there", "steps.csv", "section,id,when,takes out,removes,fits,fastens\noff,pan off,,pna,\"oil-pna, gasket\",,\non,pan on,part oil-pan is offf,,,oil-pan,pan:1,5\n", []string{
 			`steps.csv row 2, column D "takes out": step pan-off: takes-out: no joint "pna" in this plan; did you mean "pan"?`,
 			`steps.csv row 2, column E "removes": step pan-off: removes: no part "oil-pna" in this plan; did you mean "oil-pan"?`,
@@ -155,5 +166,17 @@ func TestCheck(t *testing.T) {
 	}[:1], lines(faults)[:1])
 	for _, f := range faults {
 		require.Positive(t, f.Row, "%s", f)
+	}
+}
+
+// TestPlacesInInches: fractions, decimal commas and what nobody measured.
+func TestPlacesInInches(t *testing.T) {
+	files := lid()
+	files["holes.csv"] = "joint;holes;x (in);y (in);in;clamps;fastener\npan;1..3;\"0; 1-1/2; ?\";\"0,5; 1,25; ?\";Box;gasket, Oil pan;M6x20\npan;4;\"25,4 mm\";2;Box;gasket, Oil pan;M6x20\n"
+	p, faults := readText(files)
+	require.Empty(t, lines(faults))
+	want := []plan.XY{{X: 0, Y: 12.7, Known: true}, {X: 38.1, Y: 31.75, Known: true}, {}, {X: 25.4, Y: 50.8, Known: true}}
+	for i, xy := range want {
+		require.Equal(t, xy, p.Seats[i].XY, "hole %d", i+1)
 	}
 }

@@ -88,7 +88,7 @@ func (t *planText) simple(g *grid) {
 	}
 }
 
-var planKeys = []string{"id", "family", "edition", "demo data", "fasteners", "seats", "parts", "pieces", "hiding places"}
+var planKeys = []string{"id", "family", "edition", "demo data", "left right", "fasteners", "seats", "parts", "pieces", "hiding places"}
 
 // header is plan.csv.
 func (t *planText) header(g *grid, id string) {
@@ -110,7 +110,7 @@ func (t *planText) header(g *grid, id string) {
 		}
 		return out
 	}
-	t.line(origin{g, rows["id"]}, "plan: ", flow(keys("id", "family", "edition", "demo data")))
+	t.line(origin{g, rows["id"]}, "plan: ", flow(keys("id", "family", "edition", "demo data", "left right")))
 	if totals := keys("fasteners", "seats", "parts", "pieces"); totals != nil {
 		t.line(origin{g, rows["fasteners"]}, "totals: ", flow(totals))
 	}
@@ -121,7 +121,7 @@ func (t *planText) header(g *grid, id string) {
 
 func (t *planText) headerRow(g *grid, r *gridRow, at map[string]string, rows map[string]int) {
 	key, cell := plainHead(g.cell(r, 0)), g.cell(r, 1)
-	kinds := map[string]kind{"id": name, "edition": number, "demo data": flag, "fasteners": number, "seats": number, "parts": number, "pieces": number, "hiding places": texts}
+	kinds := map[string]kind{"id": name, "edition": number, "demo data": flag, "left right": text, "fasteners": number, "seats": number, "parts": number, "pieces": number, "hiding places": texts}
 	switch {
 	case key == "":
 		return

@@ -37,6 +37,12 @@ func (t *planText) entry(g *grid, r *gridRow, use func(*column) bool) []string {
 		if cell == "" || c.key == "" || (use != nil && !use(c)) {
 			continue
 		}
+		if c.kind == across {
+			if v := t.spots(g, r, i); v != "" {
+				out = append(out, c.key+": "+v)
+			}
+			continue
+		}
 		v, err := c.value(cell, g.unit(i))
 		if err != nil {
 			var w *wrong

@@ -11,7 +11,7 @@ import (
 // tricky is a plan in which every sign that a sheet uses for itself stands in a
 // text, and every word that it uses for itself is a name.
 const tricky = `
-plan: {id: tricky, family: "12; \"x\", y", edition: 7}
+plan: {id: tricky, family: "12; \"x\", y", edition: 7, left-right: 'from "here"; a, b'}
 hiding-places: ["pan; tray", "a, b", 1, 2, 3, '"quoted"', "it's  two  blanks"]
 parts:
   - {id: block, root: true, host: true, name: "yes", note: "first\nsecond; third, \"fourth\""}
@@ -24,10 +24,11 @@ joints:
   - id: pan
     name: "Pan; of the ]"
     only-with: lid
+    face: {side: left, end: "timing; end", seen-from: "a > b, c", at-left: front, at-top: "off"}
     holes:
-      - {at: [on, 2, 3, 4], in: block, grip: 0.5, depth: 10.123456, thread-in: steel, free-behind: unknown, stack: [{stud: unknown, run-in: 9, stays: true, way-round: 'long; end > "up" [here]'}, {clamps: [lid, never]}, {nut: M8x1.25 castle nut, feature: "a; b, c", height: unknown}]}
+      - {at: [on, 2, 3, 4], xy: [[0, 0], [12.345, -7.001], unknown, [5000, -5000]], in: block, grip: 0.5, depth: 10.123456, thread-in: steel, free-behind: unknown, stack: [{stud: unknown, run-in: 9, stays: true, way-round: 'long; end > "up" [here]'}, {clamps: [lid, never]}, {nut: M8x1.25 castle nut, feature: "a; b, c", height: unknown}]}
       - {at: 5..7, fastener: unknown, clamps: [lid]}
-      - {at: 8, holds: nothing, thread: M8x1.25}
+      - {at: 8, xy: [0.1, 33.3], holds: nothing, thread: M8x1.25}
   - id: and
     shares: {pan: [3, on]}
     dry-holes: true

@@ -65,7 +65,7 @@ func unitWords(sort string) []string {
 // measures is the sort of unit that a column of this kind needs, or "".
 func (k kind) measures() string {
 	switch k {
-	case length, stretch:
+	case length, stretch, across:
 		return "length"
 	case torque:
 		return "torque"

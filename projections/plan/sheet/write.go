@@ -38,6 +38,7 @@ func (w *writer) header() []map[string]string {
 	add("family", p.Family)
 	add("edition", strconv.Itoa(p.Edition))
 	add("demo data", yesIf(p.Demo))
+	add("left right", p.LeftRight)
 	add("fasteners", count(p.Totals.Fasteners))
 	add("seats", count(p.Totals.Seats))
 	add("parts", count(p.Totals.Parts))
@@ -136,6 +137,7 @@ func (w *writer) joints() []map[string]string {
 		out = append(out, map[string]string{
 			"id": string(x.ID), "name": named(x.Name, string(x.ID)), "shares": w.seatsOf(x.Seats[x.Own:], all, ";", plan.JointIndex(i)),
 			"only with": one(x.OnlyWith, p.Parts, partID), "holds back": x.HoldsBack, "dry holes": yesIf(x.DryHoles), "note": x.Note,
+			"side": string(x.Face.Side), "end": x.Face.End, "seen from": x.Face.SeenFrom, "at left": x.Face.AtLeft, "at top": x.Face.AtTop,
 		})
 	}
 	return out

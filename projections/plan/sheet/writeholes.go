@@ -120,7 +120,7 @@ func (w *writer) holes() []map[string]string {
 // alike reports whether two holes differ in nothing but their names.
 func alike(a, b *plan.Seat) bool {
 	plain := func(s plan.Seat) plan.Seat {
-		s.ID, s.Hole, s.Line, s.SharedBy = "", "", 0, nil
+		s.ID, s.Hole, s.XY, s.Line, s.SharedBy = "", "", plan.XY{}, 0, nil
 		s.Members = slices.Clone(s.Members)
 		for i := range s.Members {
 			s.Members[i].Line = 0
@@ -143,6 +143,7 @@ func (w *writer) hole(list []plan.SeatIndex) map[string]string {
 		"grip": w.lengthCell(x.Grip), "depth": w.lengthCell(x.Depth), "free behind": w.lengthCell(x.FreeBehind), "thread in": x.ThreadIn,
 		"thread lock": yesIf(x.ThreadLock), "own seat": ownSeatCell(x.OwnSeat), "note": x.Note,
 	}
+	row["x"], row["y"] = w.places(list)
 	if x.Through && !x.FreeBehind.Known() {
 		row["free behind"] = "unknown"
 	}
