@@ -25,13 +25,14 @@ type viewOf struct {
 	facts, refolds int
 	clock          int64
 	limits         Limits
+	tools          int
 }
 
 // view gives the look at the job as it is now, the same one until a fact, the
 // time or the shop's limits change.
 func (s *State) view() *view {
 	j := s.job
-	of := viewOf{len(j.facts), j.refolds, j.clock, j.Limits()}
+	of := viewOf{len(j.facts), j.refolds, j.clock, j.Limits(), j.toolsSaid}
 	if j.view == nil || j.viewOf != of || j.view.s != s {
 		j.view, j.viewOf = s.survey(), of
 	}
@@ -133,6 +134,7 @@ func (v *view) blockers(ix plan.StepIndex) []Blocker {
 	list = v.cavities(ix, list)
 	list = v.gates(ix, list)
 	list = v.audit(step, list)
+	list = v.tools(ix, list)
 	return v.overridden(step, list)
 }
 

@@ -79,6 +79,8 @@
 //     row, a shifted row, or swapped.
 //   - R27: a line is red from the first audit point that asks for it; an audit is
 //     signed when none is red that was not let pass.
+//   - R36: a step whose tool cannot be had waits for it; a tool that nobody speaks
+//     of is here.
 //
 // # Rules of the asks
 //

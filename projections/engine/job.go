@@ -30,6 +30,9 @@ type Job struct {
 	limited bool
 	clock   int64
 
+	away      map[string]string // tools that cannot be had; see Tools
+	toolsSaid int               // how often that changed
+
 	red     []RedLine // kept by Red
 	redOf   redOf
 	redKept bool

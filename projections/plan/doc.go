@@ -178,6 +178,8 @@
 // # steps
 //
 //	id, name, note, minutes
+//	tools       ids of tools of the shop that it needs: [bush-puller]; which there are is the
+//	            shop's business, not the plan's
 //	when        conditions before it
 //	takes-out   {joint: all} or {joint: [holes]}: emptied, but for members that stay
 //	parks       back in finger-tight, to be kept: looks finished and is not
@@ -219,6 +221,7 @@
 //
 //	id, note, way: tighten (default) or loosen; member: stud or nut, where not all is meant
 //	order       hole names, or words; rounds: words; passes: how often the whole list (1)
+//	tools       as in steps: [wrench-40-200, angle-gauge]
 //	seats       {joint: all}, or {part: [positions]} for what is pressed in
 //	stages      in order, each one of snug, torque, angle, stretch, press-depth, loosen with a
 //	            number or a range (90..94), snug and loosen also in words; needs: conditions

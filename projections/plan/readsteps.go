@@ -24,6 +24,7 @@ func (r *reader) readStep(e stepEntry) Step {
 		Gate:    one(e.entry, n.gates, "gate", "gate"),
 		Audit:   one(e.entry, n.audits, "audit", "audit point"),
 		Sealant: e.sealant(), Wait: e.duration("wait"), Minutes: e.whole("minutes", 0, 100_000, 0), Note: e.text("note"),
+		Tools: toolsOf(e.entry, e.refs("tools")),
 	}
 	if s.Name == "" {
 		s.Name = spoken(id)

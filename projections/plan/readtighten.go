@@ -14,6 +14,7 @@ func (r *reader) readTightening(e *entry) Tightening {
 	t := Tightening{
 		ID: e.text("id"), Line: e.line(), Loosen: e.choice("way", "tighten", "loosen") == 1,
 		Rounds: e.text("rounds"), Passes: e.whole("passes", 1, 20, 1), Note: e.text("note"),
+		Tools: toolsOf(e, e.refs("tools")),
 	}
 	for _, o := range e.refs("order") {
 		words, ok := spread(o.text)

@@ -66,6 +66,7 @@ type Step struct {
 	Sealant   Sealant
 	Wait      time.Duration // not before this long after its conditions held
 	Minutes   int           // usual work; 0 not known
+	Tools     []string      // ids of tools of the shop that it needs, those of its tightening lists apart
 	Note      string
 
 	traces  []trace

@@ -14,6 +14,7 @@ type Tightening struct {
 	Member   Role     // the member that is turned
 	ByMember bool     // Member was given: only that member's turning is meant
 	Groups   []TightenGroup
+	Tools    []string // ids of tools of the shop: wrench, angle gauge
 	Note     string
 }
 

@@ -101,7 +101,7 @@ var tables = []table{
 	}},
 	{"tightening", "", []column{
 		{"id", "", name, true}, {"way", "way", text, false}, {"member", "member", text, false}, {"order", "order", texts, false},
-		{"rounds", "rounds", text, false}, {"passes", "passes", number, false}, {"seats", "seats", holes, true},
+		{"rounds", "rounds", text, false}, {"passes", "passes", number, false}, {"tools", "tools", ids, false}, {"seats", "seats", holes, true},
 		{"edition", "edition", text, false}, {"source", "source", text, false}, {"snug", "snug", torque, false},
 		{"torque", "torque", torque, false}, {"angle", "angle", angle, false}, {"stretch", "stretch", stretch, false},
 		{"press depth", "press-depth", stretch, false}, {"loosen", "loosen", text, false}, {"needs", "needs", allOf, false},
@@ -126,7 +126,8 @@ var tables = []table{
 		{"sets", "sets", ids, false}, {"turns", "turns", flag, false}, {"cranks", "cranks", flag, false},
 		{"optional", "optional", flag, false}, {"asks count", "asks-count", flag, false}, {"gate", "gate", name, false},
 		{"audit", "audit", name, false}, {"sealant", "sealant.lot", sealing, false}, {"open time", "sealant.open-time", text, false},
-		{"wait", "wait", text, false}, {"minutes", "minutes", number, false}, {"note", "note", text, false},
+		{"wait", "wait", text, false}, {"minutes", "minutes", number, false}, {"tools", "tools", ids, false},
+		{"note", "note", text, false},
 	}},
 }
 

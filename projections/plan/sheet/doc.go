@@ -82,10 +82,10 @@
 //	steps.csv      section, id, name, way, part, when, takes out, parks, removes, sends out, drains, fits,
 //	               takes back, fastens, trial, fills, opens, closes, loan out, loan in, loan during, loan may,
 //	               sets, turns, cranks, optional, asks count, gate, audit, sealant, open time, wait, minutes,
-//	               note; section is off, bench or on
+//	               tools, note; section is off, bench or on
 //	gates.csv      id, asks
 //	audit-points.csv  id, name, needs, when, signs
-//	tightening.csv    id, way, member, order, rounds, passes, seats, edition, source, snug (N.m), torque (N.m),
+//	tightening.csv    id, way, member, order, rounds, passes, tools, seats, edition, source, snug (N.m), torque (N.m),
 //	               angle (deg), stretch (mm), press depth (mm), loosen, needs, due, note
 //	measurements.csv  id, of, at, unit, min, max, fails to, outside
 //	kits.csv       kit, part, piece, feature, count, surplus expected
@@ -94,7 +94,7 @@
 // kits.csv with one kit belong together. A row of tightening.csv is one stage:
 // rows with one id are one list, those with the same seats one group of it,
 // and those with the same edition and source one edition. What a list has only
-// once (way, member, order, rounds, passes, note) stands in its first row.
+// once (way, member, order, rounds, passes, tools, note) stands in its first row.
 //
 // The stack of a hole is written from the host outwards, with > between, and
 // what is special of a piece in square brackets:

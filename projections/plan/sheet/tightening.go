@@ -4,7 +4,7 @@ import "slices"
 
 // Keys of a tightening row by where they stand in the plan file.
 var (
-	listKeys    = []string{"way", "member", "order", "rounds", "passes", "note"}
+	listKeys    = []string{"way", "member", "order", "rounds", "passes", "tools", "note"}
 	editionKeys = []string{"edition", "source"}
 	stageKeys   = []string{"snug", "torque", "angle", "stretch", "press-depth", "loosen", "needs", "due"}
 )

@@ -50,7 +50,7 @@ gates: [{id: look, asks: look}]
 audit-points: [{id: audit, needs: [parts-on, dues-met], signs: two-persons, when: [{cavity: case, is: closed}]}]
 steps:
   off:
-    - {id: never, name: Never, takes-out: {pan: [2, 3]}, when: [{any: [{all: [and-off, {part: lid, is: on}]}, {seats: {and: all}, are: out}]}, {all: [{part: lid, is: here}, {mark: step}]}], wait: 1h30m, minutes: 5}
+    - {id: never, name: Never, takes-out: {pan: [2, 3]}, when: [{any: [{all: [and-off, {part: lid, is: on}]}, {seats: {and: all}, are: out}]}, {all: [{part: lid, is: here}, {mark: step}]}], wait: 1h30m, minutes: 5, tools: [puller.2, lamp]}
     - {id: and-off, takes-out: {and: all}, removes: [never], loan-may: [rag], when: [never]}
   bench:
     - {id: or, way: apart, part: lid, sends-out: [lid], gate: look}
@@ -59,7 +59,7 @@ steps:
     - {id: always, trial: {pan: [on]}, sealant: {lot: "blue; 5"}, cranks: true, optional: true}
 tightening:
   - {id: pan, way: loosen, rounds: "a; b", note: "x > y", groups: [{seats: {pan: [2, 3], lid: all}, stages: [{loosen: "half; turn"}, {loosen: 1..2}]}, {seats: {and: all}, editions: [{edition: 1, stages: [{snug: by hand}]}, {edition: 1, source: "b, c", stages: [{angle: 90..95, needs: {loan: mark, is: out}, due: "later; on"}, {torque: unknown}]}]}]}
-  - {id: nuts, member: nut, order: ["inner; first", outer], passes: 3, seats: {pan: all}, stages: [{torque: 12.345678}]}
+  - {id: nuts, member: nut, order: ["inner; first", outer], passes: 3, tools: [wrench-5_25], seats: {pan: all}, stages: [{torque: 12.345678}]}
 kits:
   - {id: kit, lines: [{part: never, count: 3}, {piece: unknown, count: 2, surplus-expected: 1}]}
 `

@@ -38,7 +38,7 @@ func (w *writer) step(x *plan.Step) map[string]string {
 		"loan during": join(x.LoanDuring, p.Loans, loanID), "loan may": join(x.LoanMay, p.Loans, loanID), "sets": join(x.Sets, p.Marks, markID),
 		"turns": yesIf(x.Turns), "cranks": yesIf(x.Cranks), "optional": yesIf(x.Optional), "asks count": yesIf(x.AsksCount),
 		"gate": one(x.Gate, p.Gates, gateID), "audit": one(x.Audit, p.AuditPoints, auditID), "wait": spell(x.Wait),
-		"minutes": count(x.Minutes), "note": x.Note,
+		"minutes": count(x.Minutes), "tools": strings.Join(x.Tools, "; "), "note": x.Note,
 	}
 	switch x.Section {
 	case plan.BenchApart:

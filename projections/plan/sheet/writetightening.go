@@ -39,6 +39,7 @@ func (w *writer) listOf(row map[string]string, x *plan.Tightening) {
 		row["member"] = x.Member.String()
 	}
 	row["order"], row["rounds"], row["note"] = ranged(textsCell(x.Order), "; "), x.Rounds, x.Note
+	row["tools"] = strings.Join(x.Tools, "; ")
 	if x.Passes > 1 {
 		row["passes"] = count(x.Passes)
 	}
