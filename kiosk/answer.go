@@ -75,6 +75,8 @@ func (t *turn) answerText(tok scan.Token) {
 	switch {
 	case tok.Kind == scan.Said1 && slices.Contains(t.ask.Words, tok.Word):
 		t.reply(scan.Reply{Word: tok.Word})
+	case tok.Kind == scan.Saw && slices.Contains(t.ask.Types, tok.Noun.Type):
+		t.reply(scan.Reply{Text: tok.Noun.ID, Noun: tok.Noun})
 	case t.takesText(tok):
 		t.reply(scan.Reply{Text: text})
 	default:

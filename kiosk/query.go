@@ -39,6 +39,8 @@ func (t *turn) query() {
 		t.whereIs(said)
 	case scan.AuditWord:
 		t.audit(said)
+	case scan.Whose:
+		t.whose(said)
 	}
 }
 

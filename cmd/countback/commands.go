@@ -6,7 +6,7 @@ import "github.com/spf13/cobra"
 func commands() []*cobra.Command {
 	return []*cobra.Command{
 		demoCommand(), kioskCommand(), scanCommand(), jobCommand(), codesCommand(), labelCommand(), printCommand(),
-		nowCommand(), missingCommand(), auditCommand(), whereCommand(), historyCommand(), lossesCommand(),
+		nowCommand(), missingCommand(), boltCommand(), auditCommand(), whereCommand(), historyCommand(), lossesCommand(),
 		planCommand(), storeCommand(), sentencesCommand(), versionCommand(), printersTopic(),
 	}
 }

@@ -21,6 +21,7 @@ var shapes = []struct {
 	{"print --once, print --status", queueReport{}},
 	{"now", nowReport{}},
 	{"missing", missingReport{}},
+	{"bolt", boltReport{}},
 	{"where", whereReport{}},
 	{"audit", auditReport{}},
 	{"losses", lossesReport{}},

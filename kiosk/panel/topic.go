@@ -50,7 +50,8 @@ type Heard struct {
 
 // byWord are the words that ask for a panel.
 var byWord = map[scan.Word]Kind{scan.WhatNow: Steps, scan.Missing: Missing, scan.AuditWord: Audit, scan.WhereIs: Where,
-	scan.HandOver: HandOver, scan.CanI: Steps, scan.Help: List, scan.Correct: List, scan.TurnOver: List, scan.Crank: List, scan.Heat: List}
+	scan.HandOver: HandOver, scan.CanI: Steps, scan.Help: List, scan.Correct: List, scan.TurnOver: List, scan.Crank: List, scan.Heat: List,
+	scan.Whose: List}
 
 // Follow is the topic after a scan.
 func (t Topic) Follow(h Heard) Topic {

@@ -109,6 +109,8 @@ const (
 	Reserve        Word = "RESERVE"
 	Tags           Word = "TAGS"
 	PrintAgain     Word = "PRINT AGAIN"
+	Whose          Word = "WHOSE?"
+	Sort           Word = "SORT"
 	Digit0         Word = "DIGIT 0"
 	Digit1         Word = "DIGIT 1"
 	Digit2         Word = "DIGIT 2"
@@ -131,7 +133,7 @@ var verbs = [...]Word{
 	Opened, Received, MissingArrival, Damaged, CatchUp, CameLikeThis, Sign, HandOver, Override,
 	LabelWord, Void, Swept, OpenJob, Released, HandedBack, Suspended, Resume, HasIt, HasNone, Amend, Drop, Reserve, Tags,
 	Digit0, Digit1, Digit2, Digit3, Digit4, Digit5, Digit6, Digit7, Digit8, Digit9,
-	PrintAgain,
+	PrintAgain, Whose, Sort,
 }
 
 // The answers, reasons and decisions, under the same rule.

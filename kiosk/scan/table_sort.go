@@ -1,0 +1,35 @@
+package scan
+
+import (
+	"countback/projections/engine"
+	"countback/projections/fastener"
+)
+
+var askFound = Ask{Key: "what", Kind: AskText, Prompt: "What does it measure? Diameter x pitch x length, as in 7.85x1.25x30; ? for what is not known", Types: []Type{Size},
+	When: func(s *Said) bool { return len(s.Sizes) == 0 && len(s.Lines) == 0 }}
+
+var sortRows = []Sentence{
+	{Subject: "", Verb: Whose, Lines: true, Asks: []Ask{askFound}, Nature: Query,
+		Does: "which holes and bags could want a fastener that was found; a size before it says what it is, also without its length", Try: "size M8x1.25x30, WHOSE?"},
+}
+
+// Found is the fastener that somebody found, as a size or by what was read off
+// it.
+func (s *Said) Found() (fastener.Measured, error) {
+	text := s.Reply("what").Text
+	switch {
+	case len(s.Sizes) > 0:
+		text = string(s.Sizes[len(s.Sizes)-1])
+	case len(s.Lines) > 0:
+		text = string(s.Lines[len(s.Lines)-1].Kind)
+	}
+	m, err := fastener.ParseMeasured(text)
+	if err != nil {
+		fact, next := "that is nothing that a caliper reads off a bolt", "write it as in 7.85x1.25x30, ? for what is not known"
+		if e, ok := err.(*fastener.SyntaxError); ok {
+			fact, next = e.Reason, e.Action
+		}
+		return m, &engine.Refusal{Code: engine.Malformed, Fact: fact, Next: next}
+	}
+	return m, nil
+}
