@@ -109,8 +109,6 @@ const (
 	Reserve        Word = "RESERVE"
 	Tags           Word = "TAGS"
 	PrintAgain     Word = "PRINT AGAIN"
-	Whose          Word = "WHOSE?"
-	Sort           Word = "SORT"
 	Digit0         Word = "DIGIT 0"
 	Digit1         Word = "DIGIT 1"
 	Digit2         Word = "DIGIT 2"
@@ -133,7 +131,8 @@ var verbs = [...]Word{
 	Opened, Received, MissingArrival, Damaged, CatchUp, CameLikeThis, Sign, HandOver, Override,
 	LabelWord, Void, Swept, OpenJob, Released, HandedBack, Suspended, Resume, HasIt, HasNone, Amend, Drop, Reserve, Tags,
 	Digit0, Digit1, Digit2, Digit3, Digit4, Digit5, Digit6, Digit7, Digit8, Digit9,
-	PrintAgain, Whose, Sort,
+	PrintAgain,
+	Whose,
 }
 
 // The answers, reasons and decisions, under the same rule.

@@ -82,6 +82,10 @@
 //   - R36: a step whose tool cannot be had waits for it; a tool that nobody speaks
 //     of is here.
 //
+//   - R60: a fastener that was found belongs where the nearest match is wanted,
+//     first where one is short; homes that want equal pieces are said to be equal,
+//     unless each piece has a hole of its own.
+//
 // # Rules of the asks
 //
 //   - R18: a tell is refused only if it is malformed.

@@ -228,7 +228,7 @@ func (sc *scanner) measured(g []string) (m Measured, err error) {
 		if d < 1 && d > 0 {
 			action = "in inches write " + g[1] + "in"
 		}
-		return Measured{}, sc.failColumn(1, g[1], fmt.Sprintf("a diameter of %s mm", decimal(nano(d))), action)
+		return Measured{}, sc.failColumn(1, g[1], fmt.Sprintf("%s mm is no diameter of a bolt", decimal(nano(d))), action)
 	}
 	if d := m.DiameterMm; d > 0 && m.PitchMm > d/3 {
 		return Measured{}, sc.failColumn(1, g[3], fmt.Sprintf("%s mm is no pitch of a bolt of %s mm", decimal(nano(m.PitchMm)), decimal(nano(d))),

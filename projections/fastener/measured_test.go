@@ -54,7 +54,7 @@ func TestParseMeasured(t *testing.T) {
 		{"7.85x18", "18tpi"},
 		{"7.85x30x1.25", "no pitch"},
 		{"1-1/4", "in inches write 1-1/4in"},
-		{"999x2", "diameter of 999 mm"},
+		{"999x2", "999 mm is no diameter"},
 		{"7.85x1.25x30 blue", "these words"},
 		{"7.85x1.25x30x40", "one number too many"},
 		{"8x1.25x5000", "no length"},

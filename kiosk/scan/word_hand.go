@@ -1,0 +1,6 @@
+package scan
+
+// The verbs about loose pieces, trays, tools and what lies on a shelf.
+const (
+	Whose Word = "WHOSE?"
+)
