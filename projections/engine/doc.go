@@ -63,22 +63,31 @@
 //     good count and the short one, and in those that these lead to. Each must be
 //     looked into, after the loss, before the step that closes it; one that is
 //     closed holds turning, cranking and the next audit.
+//
 //   - R20: a step can start when its conditions hold, its pieces are here and may
 //     go in (never condemned, never a sample, single-use only new, what has to be
 //     measured only measured), no step before it needs them, no loan is due, no
 //     hold, finding or case is open on it, and the gates before it are passed.
+//
 //   - R21: a gate is owed for work done here, and any later work on it shuts it.
+//
 //   - R22: the next method on a broken fastener goes by what stands out, casting,
 //     access and what was tried; two failed methods, an hour or a hard piece stop.
+//
 //   - R23: no flame or weld before every caution is confirmed.
+//
 //   - R24: a piece goes into a hole as the hole is now: thread, length window,
 //     feature, condition, own seat.
+//
 //   - R25: the engine is turned, cranked or heated only when nothing in the state
 //     stands against it.
+//
 //   - R26: pieces with seats of their own that sit in each other's are a reversed
 //     row, a shifted row, or swapped.
+//
 //   - R27: a line is red from the first audit point that asks for it; an audit is
 //     signed when none is red that was not let pass.
+//
 //   - R36: a step whose tool cannot be had waits for it; a tool that nobody speaks
 //     of is here.
 //
