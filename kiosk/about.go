@@ -142,7 +142,8 @@ func (s *Screen) bagSeen(b *engine.Bag) string {
 	if r == nil {
 		return text
 	}
-	return text + ", last counted " + clockText(r.At)
+	at, _ := st.Happened(st.Book().LastCount(a).Fact)
+	return text + ", last counted " + clockText(at)
 }
 
 func (s *Screen) holeAbout(n scan.Noun) []string {

@@ -13,12 +13,14 @@ func (t *turn) takesText(tok scan.Token) bool {
 	if t.ask.Kind == scan.AskDate {
 		return t.takesDate(tok)
 	}
-	if t.ask.Kind != scan.AskText || tok.Scan {
+	if t.ask.Kind != scan.AskText && t.ask.Kind != scan.AskTime || tok.Scan {
 		return false
 	}
 	switch tok.Kind {
 	case scan.Said1, scan.Digit, scan.Swallowed:
 		return false
+	case scan.Number:
+		return t.ask.Kind == scan.AskText
 	}
 	return true
 }
@@ -50,6 +52,8 @@ func (t *turn) answer(tok scan.Token) {
 		t.answerOK(tok)
 	case scan.AskDate:
 		t.answerDate(tok)
+	case scan.AskTime:
+		t.answerTime(tok)
 	case scan.AskBadge:
 		t.unasked(tok)
 	}
@@ -68,17 +72,13 @@ func (t *turn) answerIf(fits bool, tok scan.Token) {
 }
 
 func (t *turn) answerText(tok scan.Token) {
-	text := tok.Line
-	if len(text) > 5 && (text[:5] == "text " || text[:5] == "TEXT ") {
-		text = text[5:]
-	}
 	switch {
 	case tok.Kind == scan.Said1 && slices.Contains(t.ask.Words, tok.Word):
 		t.reply(scan.Reply{Word: tok.Word})
 	case tok.Kind == scan.Saw && slices.Contains(t.ask.Types, tok.Noun.Type):
 		t.reply(scan.Reply{Text: tok.Noun.ID, Noun: tok.Noun})
 	case t.takesText(tok):
-		t.reply(scan.Reply{Text: text})
+		t.reply(scan.Reply{Text: textOf(tok)})
 	default:
 		t.unasked(tok)
 	}

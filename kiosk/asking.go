@@ -18,6 +18,7 @@ type asking struct {
 	items []string
 	item  int
 	day   events.Day // a day that is past, until OK confirms it
+	days  bool       // of a time: the number that comes is one of days
 }
 
 func newAsking(a scan.Ask, said *scan.Said) *asking {
@@ -97,6 +98,8 @@ func (s *Screen) askText() string {
 		if q.size != "" {
 			text = "How many " + ShortNames([]events.Kind{q.size})[0] + "?"
 		}
+	case scan.AskTime:
+		text = s.timeText(q)
 	case scan.AskWord, scan.AskText:
 		if len(q.Words) > 0 {
 			text += " " + wordsText(q.Words)

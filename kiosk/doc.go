@@ -25,6 +25,9 @@
 //   - UNDO is the last fact of this person at this terminal, named on the
 //     screen by its sentence; it is a correction like any other. A second one
 //     is refused and shows the list. REDO corrects that correction.
+//   - HAPPENED says when the next tell happened, and leaves what is on the screen
+//     as it is; CANCEL, another person and a long silence take it back. An ask or
+//     a query never happens at another time.
 //   - A badge is another person, and drops the sentence aloud, unless the
 //     screen asked for a badge.
 //   - While nobody knows whether the last fact is stored no scan is taken.

@@ -70,8 +70,11 @@ type Store struct {
 	Job     events.Job
 	Command engine.Command
 	Known   events.Known
-	Who     events.Badge
-	Row     *scan.Sentence // that it came from; nil: a correction
+	// Since and Till are when it happened by the terminal's clock,
+	// microseconds since 1970; both 0: now.
+	Since, Till int64
+	Who         events.Badge
+	Row         *scan.Sentence // that it came from; nil: a correction
 	// Checked: the answer depends on the job's state, so the append expects
 	// the job's last message. A tell expects only the terminal's own.
 	Checked bool

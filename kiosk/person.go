@@ -16,7 +16,7 @@ func (t *turn) badgeSaid(n scan.Noun) {
 		dropped = "Dropped: " + t.saidText()
 	}
 	t.clear()
-	t.question, t.mend = nil, nil
+	t.question, t.mend, t.when, t.before = nil, nil, interval{}, interval{}
 	t.badge = events.Badge(n.ID)
 	t.show(Plain, n.ID+" at bench "+string(t.here), dropped)
 	t.view.Ask = "Scan a joint, a bag, a part; or WHAT NOW"
@@ -32,7 +32,7 @@ func (t *turn) switchTo(id events.Job) {
 		dropped = "Dropped: " + t.saidText()
 	}
 	t.clear()
-	t.question, t.mend = nil, nil
+	t.question, t.mend, t.when, t.before = nil, nil, interval{}, interval{}
 	t.show(Plain, dropped)
 	t.do(Switch{id})
 }

@@ -32,6 +32,9 @@ func (t *turn) stored(m Stored) {
 	if f == nil {
 		return
 	}
+	if f.when != (interval{}) {
+		t.when, t.before = interval{}, f.when
+	}
 	told := tell(t.job, m.Record, m.Change, f.before)
 	lines := told.Lines()
 	if e, ok := m.Record.Event.(events.TagsIssued); ok && f.opening {
@@ -145,7 +148,7 @@ func (t *turn) folded(records []events.Record) {
 	for i := range records {
 		r := &records[i]
 		if r.Job == t.id {
-			lines = append(lines, "Bench "+string(r.Terminal)+": "+t.job.State().Tells(r.Event))
+			lines = append(lines, "Bench "+string(r.Terminal)+": "+t.job.State().Tells(r.Event)+t.job.State().HappenedWords(r))
 		}
 	}
 	if len(lines) == 0 || t.pending() || t.question != nil {

@@ -48,11 +48,16 @@ func (t *turn) idle(at int64) {
 	if silent := at - t.at; silent > t.set.Badge && t.badge != "" {
 		t.badge = ""
 		t.clear()
-		t.question, t.mend = nil, nil
+		t.question, t.mend, t.when, t.before = nil, nil, interval{}, interval{}
 		t.show(Plain, "Half an hour without a scan: nobody is at the bench now")
-	} else if silent > t.set.Pending && t.pending() {
-		t.show(Plain, "Dropped after a long silence: "+t.saidText())
+	} else if silent > t.set.Pending && (t.pending() || t.when != (interval{})) {
+		text := "Dropped after a long silence: " + t.saidText()
+		if !t.pending() {
+			text = "After a long silence: what is told next happens now"
+		}
 		t.clear()
+		t.when = interval{}
+		t.show(Plain, text)
 	}
 }
 

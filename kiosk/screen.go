@@ -45,6 +45,8 @@ type Screen struct {
 	list     []string  // pages of the last list
 	page     int
 	mend     *mending
+	when     interval // that the next thing told happened in
+	before   interval // that the last thing told late happened in
 
 	latest *scan.Sentence // the last sentence whose verb was understood
 
@@ -59,6 +61,7 @@ type flight struct {
 	undo   int // index of the deed that it takes back, -1
 	redo   int // index of the deed that it puts back, -1
 	mend   bool
+	when   interval
 	// opening: the tags of a job that was just opened.
 	opening bool
 }

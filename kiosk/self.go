@@ -31,6 +31,11 @@ func (t *turn) self(w scan.Word) bool {
 		t.redo()
 	case scan.Correct:
 		t.correct()
+	case scan.Happened:
+		if t.ask != nil || t.mend != nil {
+			return false
+		}
+		t.begin(scan.Find(nil, w, false, false))
 	default:
 		return false
 	}
@@ -59,12 +64,14 @@ func (t *turn) cancel() {
 		text := t.saidText()
 		t.clear()
 		t.show(Plain, "Dropped: "+text+". Nothing stored")
+	case t.when != (interval{}):
+		t.show(Plain, "What is told next happens now")
 	case t.question != nil || t.mend != nil:
 		t.show(Plain, "Left open")
 	default:
 		t.show(Plain, "Nothing to cancel")
 	}
-	t.question, t.mend = nil, nil
+	t.question, t.mend, t.when = nil, nil, interval{}
 	t.view.Ask = "Scan the bag or part first"
 	t.beep(Refusing)
 }
@@ -179,7 +186,7 @@ func correction(c events.Corrected) engine.Command {
 func (s *Screen) deedList() []string {
 	var list []string
 	for i, r := range s.recent() {
-		list = append(list, itoa(i+1)+"  "+clockText(r.At)+" "+whoText(r)+": "+s.job.State().Tells(r.Event))
+		list = append(list, itoa(i+1)+"  "+clockText(r.At)+" "+whoText(r)+": "+s.job.State().Tells(r.Event)+s.job.State().HappenedWords(r))
 	}
 	return list
 }

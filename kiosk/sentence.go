@@ -36,6 +36,10 @@ func (t *turn) next() {
 		return
 	}
 	t.ask = nil
+	if t.row.Verb == scan.Happened {
+		t.happened()
+		return
+	}
 	if t.row.Nature == scan.Query {
 		t.query()
 		return
@@ -66,7 +70,8 @@ func (t *turn) send(cmd engine.Command, f *flight) {
 	if f.row != nil {
 		known = f.row.KnownOf(f.said)
 	}
-	t.do(Store{Job: job, Command: cmd, Known: known, Who: t.badge, Row: f.row, Checked: f.row == nil || f.row.Nature == scan.AskFor})
+	f.when, known = t.dated(f.row, known)
+	t.do(Store{Job: job, Command: cmd, Known: known, Since: f.when.since, Till: f.when.till, Who: t.badge, Row: f.row, Checked: f.row == nil || f.row.Nature == scan.AskFor})
 }
 
 // jobOf is the subject that a sentence is stored under: the shop's own for

@@ -35,8 +35,11 @@ func tell(j *engine.Job, r events.Record, c engine.Change, was *before) *Telling
 	return t
 }
 
-// Sentence is the fact in one sentence in the past tense.
-func (t *Telling) Sentence() string {
+// Sentence is the fact in one sentence in the past tense, and between when it
+// happened if that was told.
+func (t *Telling) Sentence() string { return t.sentence() + t.st.HappenedWords(&t.Record) }
+
+func (t *Telling) sentence() string {
 	for _, tell := range []func(events.Event) string{t.pieces, t.containers, t.parts, t.cases, t.loans, t.shorts, t.shop} {
 		if text := tell(t.Record.Event); text != "" {
 			return text
@@ -48,6 +51,9 @@ func (t *Telling) Sentence() string {
 // Lines are the sentence and what it means now, the most pressing first.
 func (t *Telling) Lines() []string {
 	lines := []string{t.Sentence()}
+	if t.overtaken() {
+		lines = append(lines, "It was handled or counted since: that says how it was then, and the later count stands")
+	}
 	if text := t.difference(); text != "" {
 		lines = append(lines, text)
 	}
@@ -60,6 +66,12 @@ func (t *Telling) Lines() []string {
 		}
 	}
 	return append(lines, t.changed()...)
+}
+
+// overtaken: a count that was told after its place was handled or counted again.
+func (t *Telling) overtaken() bool {
+	f, ok := t.Job.FactOf(t.Record.ID())
+	return ok && t.st.Overtaken(f)
 }
 
 // Looks reports whether somebody should look at the screen.

@@ -81,6 +81,9 @@ func (t *Telling) ofBook(lines []events.Line) string {
 	if len(t.Opened) > 0 {
 		return " counted" + t.bookSays(lines)
 	}
+	if t.overtaken() {
+		return " counted then"
+	}
 	return " of " + itoa(total(lines))
 }
 

@@ -126,11 +126,10 @@ func (t *Telling) openNow() string {
 
 // lastKnown is when a count last had it, or that only the plan says so.
 func (t *Telling) lastKnown(e ledger.Entry) string {
-	r := t.st.Fact(e.After)
-	if r == nil {
-		return "presumed"
+	if from, _ := t.st.LostBetween(e.No); from != 0 {
+		return "counted " + clockText(from)
 	}
-	return "counted " + clockText(r.At)
+	return "presumed"
 }
 
 // lookHere names the two likeliest places to look.

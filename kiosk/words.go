@@ -121,6 +121,9 @@ func (s *Screen) bar() string {
 	if s.id != "" {
 		text += " | job " + string(s.id) + " " + s.engineName()
 	}
+	if s.when != (interval{}) {
+		text += " | happened " + s.when.text()
+	}
 	return text
 }
 

@@ -42,16 +42,16 @@ func (c *catcher) loss(en *ledger.Entry) Loss {
 	shown, ev := s.Fact(en.Shown), events.Event(nil)
 	if shown != nil {
 		ev, _ = c.j.Standing(shown.ID())
-		l.Shown = shown.At
-		since := s.Fact(en.After)
-		if since == nil {
-			since = s.Fact(s.Started)
+		from, to := s.LostBetween(en.No)
+		l.Shown = to
+		if from == 0 {
+			_, from = s.Happened(s.Started)
 		}
-		if since != nil {
-			l.Hours = float64(shown.At-since.At) / 3.6e9
+		if from != 0 {
+			l.Hours = float64(to-from) / 3.6e9
 		}
 		if f := s.Fact(en.Closed); f != nil && en.Open == 0 {
-			l.Days = float64(f.At-shown.At) / (24 * 3.6e9)
+			l.Days = float64(f.At-l.Shown) / (24 * 3.6e9)
 		}
 	}
 	l.Where = stageOf(b.Class(en.Place), l.Place, ev)

@@ -40,7 +40,7 @@ stays in the list, and so does its correction.`,
 					Kind: events.NameOf(f.Event), Job: string(f.Job),
 					eventLine: eventLine{
 						ID: factID(f.ID()), Time: stamp(f.At), Who: who(f),
-						Text: j.State().Sentence(ledger.Fact(i + 1)), at: f.At,
+						Text: j.State().Sentence(ledger.Fact(i + 1)), From: stamp(f.From), To: stamp(f.To), at: f.At,
 					},
 				})
 			}

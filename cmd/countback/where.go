@@ -43,9 +43,11 @@ type whereHole struct {
 // eventLine is one fact as a sentence.
 type eventLine struct {
 	ID   string `json:"id"`
-	Time string `json:"time"`
+	Time string `json:"time"` // when it was recorded
 	Who  string `json:"who"`
 	Text string `json:"text"`
+	From string `json:"happened_from,omitempty"` // between when it happened, if that was told
+	To   string `json:"happened_to,omitempty"`
 	at   int64
 }
 
@@ -109,7 +111,7 @@ func newWhereLine(id events.Job, j *engine.Job, at engine.Whereabouts) whereLine
 }
 
 func newEventLine(h engine.HistoryLine) eventLine {
-	return eventLine{ID: factID(h.Fact), Time: stamp(h.Time), Who: h.Who, Text: h.Text, at: h.Time}
+	return eventLine{ID: factID(h.Fact), Time: stamp(h.Time), Who: h.Who, Text: h.Text, From: stamp(h.From), To: stamp(h.To), at: h.Time}
 }
 
 // texts is a list of ids as plain texts.

@@ -86,6 +86,7 @@ func (t *Terminal) attempt(job *engine.Job, s kiosk.Store, ev events.Event) (*at
 	now := t.Clock()
 	a := &attempt{record: events.Record{Shop: t.Shop, Job: s.Job, Terminal: t.Name, N: t.n + 1, Time: now, Operator: s.Who,
 		At: max(now+t.Offset, t.high+1), Seen: job.Seen(), Known: s.Known, Event: ev}}
+	t.happened(job, s, &a.record)
 	data, err := events.Append(nil, &a.record)
 	if err != nil {
 		return nil, err
@@ -96,6 +97,16 @@ func (t *Terminal) attempt(job *engine.Job, s kiosk.Store, ev events.Event) (*at
 		a.expect = journal.Checked(t.jobSeq[s.Job])
 	}
 	return a, nil
+}
+
+// happened says when a fact happened that is told late. Whoever catches up
+// without saying it says: since the last fact of the job.
+func (t *Terminal) happened(job *engine.Job, s kiosk.Store, r *events.Record) {
+	if s.Till != 0 {
+		r.From, r.To = min(s.Since+t.Offset, r.At), min(s.Till+t.Offset, r.At)
+	} else if e, ok := r.Event.(events.CaughtUp); ok && !e.Arrived {
+		r.From, r.To = job.LatestAt(), r.At
+	}
 }
 
 // answered acts on what the journal said.

@@ -70,7 +70,8 @@ func (n names) last(a ledger.AccountID) (text string, counted bool) {
 	if r == nil || !ledger.Bounds(look.Known) {
 		return "never counted", false
 	}
-	text = "counted " + day(r.At) + " by " + who(r)
+	at, _ := n.st.Happened(look.Fact)
+	text = "counted " + day(at) + " by " + who(r)
 	if !n.st.Book().Undisturbed(a, look.Fact) {
 		return text + ", touched since", false
 	}

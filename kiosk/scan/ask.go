@@ -46,11 +46,12 @@ const (
 	AskNoun                  // a noun of one of Types
 	AskOK                    // OK for each of Items in turn
 	AskDate                  // a day of the calendar; OK confirms one that is past
+	AskTime                  // a time: hours or days ago, TODAY, YESTERDAY, a date
 )
 
 var askText = map[AskKind]string{AskSizes: "a number for each size", AskNumber: "a number", AskReal: "a number",
 	AskWord: "a card", AskText: "a text or a card", AskBadge: "a badge", AskLine: "size, number",
-	AskLines: "size, number, ..., OK", AskNoun: "a noun", AskOK: "OK", AskDate: "a date"}
+	AskLines: "size, number, ..., OK", AskNoun: "a noun", AskOK: "OK", AskDate: "a date", AskTime: "a time"}
 
 // Reply is what answered one Ask.
 type Reply struct {
@@ -64,4 +65,6 @@ type Reply struct {
 	Lines []events.Line
 	Left  []events.Kind // sizes that were left in on purpose
 	None  bool          // passed over
+	Since int64         // of a time: its first moment, microseconds since 1970
+	Till  int64         // and its last
 }

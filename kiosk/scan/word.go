@@ -109,6 +109,7 @@ const (
 	Reserve        Word = "RESERVE"
 	Tags           Word = "TAGS"
 	PrintAgain     Word = "PRINT AGAIN"
+	Happened       Word = "HAPPENED"
 	Digit0         Word = "DIGIT 0"
 	Digit1         Word = "DIGIT 1"
 	Digit2         Word = "DIGIT 2"
@@ -133,6 +134,7 @@ var verbs = [...]Word{
 	Digit0, Digit1, Digit2, Digit3, Digit4, Digit5, Digit6, Digit7, Digit8, Digit9,
 	PrintAgain,
 	Whose,
+	Happened,
 }
 
 // The answers, reasons and decisions, under the same rule.
@@ -189,6 +191,9 @@ const (
 	AtRemoval    Word = "AT REMOVAL"
 	AtTightening Word = "AT TIGHTENING"
 	NewPiece     Word = "NEW"
+	Today        Word = "TODAY"
+	Yesterday    Word = "YESTERDAY"
+	DaysAgo      Word = "DAYS AGO"
 )
 
 var answers = [...]Word{
@@ -197,6 +202,7 @@ var answers = [...]Word{
 	Original, Chased, Bushing, Oversize, WrongBag, WrongJob, WrongJoint, Test, DidNotHappen,
 	OnOrder, WaitsOwner, WaitsPart, Look, Agreed, Use, Repair, Replace, SendOut, AskOwner, Owner, Seller, WhoKnows,
 	ByMeasure, Torn, First, Second, Nothing, AtArrival, AtRemoval, AtTightening, NewPiece,
+	Today, Yesterday, DaysAgo,
 }
 
 // Verbs lists the verb cards by the index of their code.

@@ -31,6 +31,12 @@ func fingerprint(s *State) string {
 		en := s.book.Entry(ledger.EntryNo(k))
 		fmt.Fprintf(&b, "\n%v %v %d/%d %s %v %d %d", s.ShortID(en.No), s.book.ItemName(en.Item), en.Open, en.Qty, s.book.Path(en.Place), en.Facts, en.After, en.Shown)
 	}
+	for k := 1; k <= s.book.Entries(); k++ {
+		from, to := s.LostBetween(ledger.EntryNo(k))
+		en := s.book.Entry(ledger.EntryNo(k))
+		fmt.Fprintf(&b, "\n%d %d %v %v", from, to, s.handsOf(&en), s.couldBeIn(&en))
+	}
+	fmt.Fprintf(&b, "\n%v", s.witnesses)
 	fmt.Fprintf(&b, "\n%v\n%v\n%v\n%v\n%v", s.seats, s.notes, s.uncounted, s.turns, s.looks)
 	b.Write(s.now.AppendKey(nil))
 	for _, p := range s.parts {
@@ -243,8 +249,13 @@ func history(d draw, planText string, size int) []events.Record {
 		last[t] = at
 		clock = max(clock, at)
 		known := pick(d, []events.Known{events.Told, events.Claimed, events.CountedOpen, events.CountedBlind}, "known")
-		facts = append(facts, events.Record{Shop: "hill", Job: "j1", Terminal: t, N: n[t], Time: at, At: at, Seen: events.SeenOf(saw[t]), Known: known,
-			Event: makers[rapid.IntRange(0, len(makers)-1).Draw(d.T, "kind")](d)})
+		r := events.Record{Shop: "hill", Job: "j1", Terminal: t, N: n[t], Time: at, At: at, Seen: events.SeenOf(saw[t]), Known: known,
+			Event: makers[rapid.IntRange(0, len(makers)-1).Draw(d.T, "kind")](d)}
+		if rapid.IntRange(0, 3).Draw(d.T, "late") == 0 {
+			r.To = max(1, at-int64(rapid.IntRange(0, 200).Draw(d.T, "till")))
+			r.From = max(1, r.To-int64(rapid.IntRange(0, 200).Draw(d.T, "since")))
+		}
+		facts = append(facts, r)
 		saw[t][t] = n[t]
 	}
 	return facts

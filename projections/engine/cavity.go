@@ -25,13 +25,34 @@ func (s *State) wasOpen(c plan.CavityIndex, after, upTo ledger.Fact) bool {
 	return open
 }
 
+// wasOpenIn says whether a cavity may have been open within the window of an
+// entry. Where facts were told later than they happened their times decide.
+func (s *State) wasOpenIn(c plan.CavityIndex, en *ledger.Entry) bool {
+	if !s.dated {
+		return s.wasOpen(c, en.After, en.Shown)
+	}
+	w := s.windowOf(en)
+	open, since := s.lay.openAtFirst[c], int64(0)
+	for _, t := range s.turns {
+		if t.cavity != c || t.open == open {
+			continue
+		}
+		from, to := s.Happened(t.fact)
+		if open && since <= w.to && to >= w.from {
+			return true
+		}
+		open, since = t.open, from
+	}
+	return open && since <= w.to
+}
+
 // couldBeIn lists the cavities that a missing piece may be in: those that were
 // open between the last good count and the count that was short, then those
 // that these lead to. Rule R19.
 func (s *State) couldBeIn(en *ledger.Entry) []plan.CavityIndex {
 	var list []plan.CavityIndex
 	for i := range s.lay.plan.Cavities {
-		if c := plan.CavityIndex(i); s.wasOpen(c, en.After, en.Shown) {
+		if c := plan.CavityIndex(i); s.wasOpenIn(c, en) {
 			list = append(list, c)
 		}
 	}
@@ -49,8 +70,13 @@ func (s *State) couldBeIn(en *ledger.Entry) []plan.CavityIndex {
 // person signed for it. A look clears up to its own moment: a later loss needs
 // its own.
 func (s *State) cleared(c plan.CavityIndex, since ledger.Fact) bool {
-	for i := len(s.looks) - 1; i >= 0 && s.looks[i].fact > since; i-- {
-		if s.looks[i].cavity == c {
+	_, last := s.Happened(since)
+	for i := len(s.looks) - 1; i >= 0 && (s.dated || s.looks[i].fact > since); i-- {
+		if s.looks[i].cavity != c {
+			continue
+		}
+		// a look that was told late clears what was missed before it, not what was missed before it was told
+		if from, _ := s.Happened(s.looks[i].fact); s.looks[i].fact > since && from >= last || s.dated && from > last {
 			return true
 		}
 	}

@@ -16,6 +16,10 @@ func (s *State) counted(e *events.Counted) {
 		return
 	}
 	a := s.place(e.Place, "")
+	if s.overtaken(a) {
+		s.testify(a, e.Lines, e.All)
+		return
+	}
 	if b, ok := s.bags[events.Code(strings.TrimPrefix(string(e.Place), "bag/"))]; ok && len(s.uncounted) > 0 {
 		s.lateCount(b, e.Lines, e.All)
 	}

@@ -56,6 +56,12 @@
 //     disagreement of those two.
 //   - R35: what let something pass without knowing of a fact that touches it says
 //     so; an ended job is open again.
+//   - R66: a fact that was told later than it happened says between when; that
+//     never moves it in the order. It bounds the search for what was lost: not
+//     before the last good count can have been made at the earliest, not after the
+//     count that differed can have been made at the latest.
+//   - R67: a count of a time after which its place was handled or counted again
+//     sets nothing, and narrows that search by how it was then.
 //
 // # Rules of the questions
 //

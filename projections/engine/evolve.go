@@ -14,6 +14,7 @@ func itoa(n int) string { return strconv.Itoa(n) }
 // the book cannot hold becomes a short, an over or a note.
 func (s *State) apply(f ledger.Fact, r *events.Record, ev events.Event) {
 	s.fact, s.rec, s.opened = f, r, ledger.Opened{}
+	s.dated = s.dated || r.To != 0
 	before := s.book.Entries()
 	if s.Ended != nil {
 		s.afterEnd(ev)

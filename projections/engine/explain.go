@@ -117,17 +117,10 @@ func Mistakable(a, b events.Kind) bool {
 
 func (s *State) actEntry(k ledger.EntryNo) acts.Entry {
 	en := s.book.Entry(k)
+	w := s.windowOf(&en)
 	return acts.Entry{ID: int32(k), Place: s.book.Path(en.Place), Kind: s.kindOf(&en), Sign: en.Sign, Qty: en.Open,
-		After: s.at(en.After), Before: s.at(en.Shown),
-		Undisturbed: container(s.book.Class(en.Place)) && len(s.book.Hands(en.Place, en.After, en.Shown)) == 0}
-}
-
-// at is the time of a fact; 0 for the arrival.
-func (s *State) at(f ledger.Fact) int64 {
-	if r := s.Fact(f); r != nil {
-		return r.At
-	}
-	return 0
+		After: w.from, Before: w.to,
+		Undisturbed: container(s.book.Class(en.Place)) && len(s.handsOf(&en)) == 0}
 }
 
 func (x *explainer) explanation(found *acts.Explanation) Explanation {

@@ -25,8 +25,11 @@ func (s *State) history(w *Whereabouts, typ, id string) {
 			continue
 		}
 		r := &s.job.facts[i]
-		w.History = append(w.History, HistoryLine{r.ID(), r.At, who(r), s.Sentence(f)})
-		w.LastSeen, w.Seen, w.Known = r.ID(), r.At, true
+		w.History = append(w.History, HistoryLine{r.ID(), r.At, r.From, r.To, who(r), s.Sentence(f)})
+		w.Known = true
+		if from, _ := span(r); from >= w.Seen {
+			w.LastSeen, w.Seen = r.ID(), from
+		}
 	}
 }
 

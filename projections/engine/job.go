@@ -183,6 +183,12 @@ func (j *Job) Find(id events.FactID) (*events.Record, bool) {
 	return nil, false
 }
 
+// FactOf is the place of a fact in the canonical order.
+func (j *Job) FactOf(id events.FactID) (ledger.Fact, bool) {
+	i := j.index(id)
+	return ledger.Fact(i + 1), i >= 0
+}
+
 // Seen is what a terminal that has folded this job has seen of it.
 func (j *Job) Seen() events.Seen {
 	high := make(map[events.Terminal]uint32, len(j.high))

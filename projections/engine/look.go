@@ -64,7 +64,7 @@ func (s *State) handsCavity(en *ledger.Entry) string {
 func (s *State) handledBetween(en *ledger.Entry, kind ledger.KindID) []ledger.AccountID {
 	var same, other []ledger.AccountID
 	met := make(map[ledger.AccountID]bool)
-	for _, f := range s.book.Hands(en.Place, en.After, en.Shown) {
+	for _, f := range s.handsOf(en) {
 		for _, p := range s.book.Of(f) {
 			for _, a := range [...]ledger.AccountID{p.From, p.To} {
 				if a == en.Place || met[a] || !container(s.book.Class(a)) {
@@ -98,20 +98,21 @@ func (s *State) countedWords(a ledger.AccountID) string {
 // intervalWords is when the pieces of a short or over went: after the last good
 // count and not later than the first that differed.
 func (s *State) intervalWords(en *ledger.Entry) string {
-	if en.After == 0 {
-		return "last known there by the plan only; first missed " + s.clock(en.Shown)
-	}
 	verb := "missed"
 	if en.Sign == ledger.Over {
 		verb = "too many"
 	}
-	return "counted right " + s.clock(en.After) + ", " + verb + " " + s.clock(en.Shown)
+	w := s.windowOf(en)
+	if w.from == 0 {
+		return "last known there by the plan only; first " + verb + " " + s.moment(w.to)
+	}
+	return "counted right " + s.moment(w.from) + ", " + verb + " " + s.moment(w.to)
 }
 
 // handsWords lists what was done at the place between the two counts.
 func (s *State) handsWords(en *ledger.Entry) []string {
 	var list []string
-	for _, f := range s.book.Hands(en.Place, en.After, en.Shown) {
+	for _, f := range s.handsOf(en) {
 		list = append(list, s.clock(f)+": "+s.Sentence(f))
 	}
 	return list

@@ -18,9 +18,9 @@ func (s *State) Sentence(f ledger.Fact) string {
 	}
 	ev, ok := s.job.standing(f)
 	if !ok {
-		return "taken back: " + s.Tells(r.Event)
+		return "taken back: " + s.Tells(r.Event) + s.HappenedWords(r)
 	}
-	text := s.Tells(ev)
+	text := s.Tells(ev) + s.HappenedWords(r)
 	if s.job.corrected(r.ID()) {
 		text += " (corrected)"
 	}

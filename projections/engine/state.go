@@ -59,6 +59,8 @@ type State struct {
 	unknown   []Strange
 	hot       map[events.Code]ledger.Fact
 	handed    *events.HandedOver
+	witnesses []witness // counts that were told too late to set their places
+	dated     bool      // some fact was told later than it happened
 
 	heard []highest // highest n of each terminal among the facts folded so far
 

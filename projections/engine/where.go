@@ -9,7 +9,9 @@ import (
 // HistoryLine is one fact about a thing, as a sentence.
 type HistoryLine struct {
 	Fact events.FactID
-	Time int64 // microseconds since 1970 UTC, as the terminals agree on it
+	Time int64 // when it was recorded, microseconds since 1970 UTC, as the terminals agree on it
+	From int64 // between when it happened; both 0: when it was recorded
+	To   int64
 	Who  string
 	Text string
 }
@@ -35,7 +37,7 @@ type Whereabouts struct {
 	Known    bool          // this job has it or has met it
 	Now      []string      // where it is; of a part inside others the innermost place first
 	LastSeen events.FactID // the last fact that moved it or looked at it
-	Seen     int64         // its time; 0: never
+	Seen     int64         // when that was at the earliest; 0: never
 	History  []HistoryLine // oldest first
 	Hole     *HoleCard     // of a hole
 	Sources  []Source      // of a kind: which bags, racks and benches have it

@@ -2,7 +2,6 @@ package engine
 
 import (
 	"strings"
-	"time"
 
 	"countback/events"
 	"countback/projections/fastener"
@@ -20,11 +19,7 @@ func (s *State) day(f ledger.Fact) string {
 	if r == nil {
 		return "the arrival"
 	}
-	t := time.UnixMicro(r.At).UTC()
-	if t.Year() != time.UnixMicro(s.job.LatestAt()).UTC().Year() {
-		return t.Format("2 January 2006")
-	}
-	return t.Format("2 January")
+	return s.dayOf(r.At)
 }
 
 // clock is the day and the time of a fact: "12 May 10:20".
@@ -33,7 +28,7 @@ func (s *State) clock(f ledger.Fact) string {
 	if r == nil {
 		return "the arrival"
 	}
-	return s.day(f) + " " + time.UnixMicro(r.At).UTC().Format("15:04")
+	return s.moment(r.At)
 }
 
 // who is the person of a fact, or the bench where nobody had scanned a badge.
