@@ -29,9 +29,9 @@ func (t *turn) answerTime(tok scan.Token) {
 		t.beep(Heard)
 		return
 	case tok.Kind == scan.Number && tok.Whole && q.days:
-		r.Since, r.Till, ok = scan.DaysAgoAt(tok.N, t.at)
+		r.Since, r.Till, ok = scan.DaysBack(tok.N, t.at)
 	case tok.Kind == scan.Number && tok.Whole:
-		r.Since, r.Till, ok = scan.HoursAgo(tok.N, t.at)
+		r.Since, r.Till, ok = scan.HoursBack(tok.N, t.at)
 	default:
 		r.Since, r.Till, ok = scan.TimeOf(textOf(tok), t.at)
 	}

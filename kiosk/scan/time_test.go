@@ -23,7 +23,8 @@ func TestTimeOf(t *testing.T) {
 		{"3 hours", "2025-05-14 05:30:15", "2025-05-14 05:30:15"},
 		{"1 hour ago", "2025-05-14 07:30:15", "2025-05-14 07:30:15"},
 		{"2 days", "2025-05-12 00:00:00", "2025-05-13 00:00:00"},
-		{"0 days ago", "2025-05-14 00:00:00", "2025-05-14 08:30:15"},
+		{"12.5.", "2025-05-12 00:00:00", "2025-05-13 00:00:00"},
+		{"12 May 6:00", "2025-05-12 06:00:00", "2025-05-12 06:00:00"},
 	} {
 		since, till, ok := TimeOf(row.text, now.UnixMicro())
 		require.True(t, ok, row.text)
@@ -31,7 +32,7 @@ func TestTimeOf(t *testing.T) {
 		require.Equal(t, row.till, time.UnixMicro(till).UTC().Format(form), row.text)
 	}
 	for text, why := range map[string]string{"": "nothing", "tomorrow": "not before now", "2025-05-15": "not before now", "09:00": "not before now", "25:00": "no such hour",
-		"2025-02-30": "no such day", "-3 hours": "negative", "3": "hours or days?", "99999 days": "before every engine", "3 weeks": "no such unit", "yesterday noon": "no time",
+		"2025-02-30": "no such day", "-3 hours": "negative", "3": "hours or days?", "99999 days": "before every engine", "3 weeks": "no such unit", "yesterday noon": "no time", "15.5.": "not before now", "6:60": "no such minute",
 		"1066-10-14": "before 1970"} {
 		_, _, ok := TimeOf(text, now.UnixMicro())
 		require.False(t, ok, "%q: %s", text, why)
