@@ -108,6 +108,7 @@ var catalogue = []entry{
 	kind[FindingDecided]("finding-decided", State),
 	kind[Corrected]("corrected", State),
 	kind[LabelReprinted]("label-reprinted", State),
+	kind[ScopeDecided]("scope-decided", State),
 }
 
 // LongTexts names the fields that hold whole files: they may have line ends

@@ -41,6 +41,8 @@ func (t *turn) query() {
 		t.audit(said)
 	case scan.Whose:
 		t.whose(said)
+	case scan.MustComeOff:
+		t.mustComeOff(said)
 	}
 }
 
@@ -107,7 +109,7 @@ func (t *turn) whatNow() {
 		}
 	}
 	t.show(Plain, itoa(len(can))+" steps can start, "+itoa(len(part))+" are begun, "+itoa(len(wait))+" wait")
-	t.list = append(append(part, can...), wait...)
+	t.list = append(append(append(t.decided(), part...), can...), wait...)
 	t.view.Ask = "MORE, or scan a step and CAN I?"
 	t.beep(Heard)
 }

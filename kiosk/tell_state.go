@@ -117,6 +117,8 @@ func (t *Telling) shop(ev events.Event) string {
 		return "Finding " + e.Finding + " on " + e.On + ": " + e.What + ". It waits for a decision"
 	case events.FindingDecided:
 		return "Finding " + e.Finding + " decided: " + e.Decision
+	case events.ScopeDecided:
+		return capital(t.st.Tells(e))
 	case events.SentOut:
 		return t.sent(e)
 	case events.Returned:

@@ -7,6 +7,7 @@ func commands() []*cobra.Command {
 	return []*cobra.Command{
 		demoCommand(), kioskCommand(), scanCommand(), jobCommand(), codesCommand(), labelCommand(), printCommand(),
 		nowCommand(), missingCommand(), boltCommand(), auditCommand(), whereCommand(), historyCommand(), lossesCommand(),
+		scopeCommand(),
 		planCommand(), storeCommand(), sentencesCommand(), versionCommand(), printersTopic(),
 	}
 }

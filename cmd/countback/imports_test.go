@@ -40,7 +40,7 @@ var importTable = map[string]struct {
 	"projections/gauge":             {},
 	"projections/plan/sheet":        {project: []string{"events", "projections/plan", "projections/fastener"}, foreign: []string{yamlMod}},
 	"projections/scope":             {project: []string{"events", "projections/plan"}},
-	"projections/engine":            {project: []string{"events", "projections/ledger", "projections/plan", "projections/fastener"}},
+	"projections/engine":            {project: []string{"events", "projections/ledger", "projections/plan", "projections/fastener", "projections/scope"}},
 
 	"labels/code":    {},
 	"labels/symbol":  {project: []string{"labels/code"}, foreign: []string{barcodeMod, zxingMod}},

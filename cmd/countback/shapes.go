@@ -26,6 +26,7 @@ var shapes = []struct {
 	{"audit", auditReport{}},
 	{"losses", lossesReport{}},
 	{"history", historyReport{}},
+	{"scope", scopeReport{}},
 	{"plan check", planCheckReport{}},
 	{"plan show", planReport{}},
 	{"store check", storeReport{}},

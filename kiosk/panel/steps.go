@@ -12,6 +12,7 @@ import (
 // reasons.
 func OfSteps(j *engine.Job, about events.Step) Panel {
 	p := Panel{Name: "steps", Title: "Steps"}
+	p.with(decided(j))
 	begun, now := Group{Head: "Begun"}, Group{Head: "Can be done now"}
 	waits, done := Group{Head: "Waits"}, Group{Head: "Done"}
 	for _, s := range j.WhatNow() {

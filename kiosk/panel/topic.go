@@ -25,6 +25,7 @@ const (
 	Where
 	HandOver
 	List // the screen's own list
+	Scope
 )
 
 // Topic is what the panel is about. It follows from what was scanned, so that
@@ -51,7 +52,8 @@ type Heard struct {
 // byWord are the words that ask for a panel.
 var byWord = map[scan.Word]Kind{scan.WhatNow: Steps, scan.Missing: Missing, scan.AuditWord: Audit, scan.WhereIs: Where,
 	scan.HandOver: HandOver, scan.CanI: Steps, scan.Help: List, scan.Correct: List, scan.TurnOver: List, scan.Crank: List, scan.Heat: List,
-	scan.Whose: List}
+	scan.Whose:       List,
+	scan.MustComeOff: Scope}
 
 // Follow is the topic after a scan.
 func (t Topic) Follow(h Heard) Topic {
@@ -88,6 +90,10 @@ func (t Topic) word(h Heard) Topic {
 		next.ID = string(h.Token.Word)
 	case Where:
 		next.ID = wherefrom(h.Before)
+	case Scope:
+		if next.ID = scopeID(h.After); next.ID == "" {
+			next.ID = scopeID(h.Before)
+		}
 	case Steps, Audit:
 		for _, n := range h.Before {
 			if n.Type == scan.Step || n.Type == scan.Audit {
@@ -98,7 +104,7 @@ func (t Topic) word(h Heard) Topic {
 			}
 		}
 	}
-	if kind == Where && next.ID == "" {
+	if (kind == Where || kind == Scope) && next.ID == "" {
 		return t
 	}
 	return next
@@ -266,6 +272,8 @@ func Of(t Topic, j *engine.Job, here events.Terminal, s kiosk.Screen, v kiosk.Vi
 		return OfWhere(j, t.ID)
 	case HandOver:
 		return OfHandOver(j)
+	case Scope:
+		return OfScope(j, scopeOf(t.ID))
 	}
 	return OfBench(j, here)
 }
@@ -273,7 +281,7 @@ func Of(t Topic, j *engine.Job, here events.Terminal, s kiosk.Screen, v kiosk.Vi
 // ownList reports whether a panel shows by itself what the screen lists.
 func ownList(k Kind) bool {
 	switch k {
-	case Steps, Missing, Where, Audit, HandOver:
+	case Steps, Missing, Where, Audit, HandOver, Scope:
 		return true
 	}
 	return false

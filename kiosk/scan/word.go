@@ -120,6 +120,8 @@ const (
 	Digit7         Word = "DIGIT 7"
 	Digit8         Word = "DIGIT 8"
 	Digit9         Word = "DIGIT 9"
+	MustComeOff    Word = "MUST COME OFF?"
+	Decided        Word = "DECIDED"
 )
 
 var verbs = [...]Word{
@@ -135,6 +137,7 @@ var verbs = [...]Word{
 	PrintAgain,
 	Whose,
 	Happened,
+	MustComeOff, Decided,
 }
 
 // The answers, reasons and decisions, under the same rule.

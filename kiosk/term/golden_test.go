@@ -60,6 +60,7 @@ func screens(t *testing.T) []screen {
 		{name: "audit", show: after("DO NOT KNOW", "AUDIT")},
 		{name: "where", show: after("DO NOT KNOW", "joint front-cover", "hole 18", "WHERE IS")},
 		{name: "hand-over", show: after("DO NOT KNOW", "loan rag", "IN", "1", "HAND OVER")},
+		{name: "must-come-off", show: scanned("part cam-intake", "step cam-cover-on", "MUST COME OFF?")},
 		{name: "help", show: scanned("HELP")},
 		{name: "keys", show: scanned(), keys: keyboard{keys: true}},
 		{name: "typing", show: scanned(), keys: keyboard{typed: "joint front-co", waiting: 2}},

@@ -8,7 +8,7 @@
 // nothing where it is so already, or with a [Refusal]. Views answer questions:
 // [Job.WhatNow], [Job.Missing], [Job.Red], [Job.Audit], [Job.ThisOne],
 // [Job.MayDo], [Job.Where], [Job.Differences], [Job.Explain], [Job.Intake],
-// [Job.Ladder], [Job.Preview].
+// [Job.Ladder], [Job.Preview], [Job.Scope].
 //
 // It refuses to know screens, labels, clocks and the store, and it knows no
 // engine but by its plan. Everything is worked out from the facts; no view
@@ -112,4 +112,12 @@
 //   - R32: what is let pass is named, by another person, with a reason.
 //   - R33: a disagreement is settled by a count of each place concerned.
 //   - R34: a host part is exchanged while it is off.
+//
+// # Rules of what goes out, and what comes off after all
+//
+//   - R42: what must come off after all is worked out from the state as it is now:
+//     the least further steps, what they undo and use up, and the way back. No step
+//     that rests on what is undone counts as done without being said.
+//   - R43: a decision on what comes off is a person's, with a reason; it is red
+//     until it is carried out or decided anew.
 package engine

@@ -20,6 +20,9 @@ func (s *State) apply(f ledger.Fact, r *events.Record, ev events.Event) {
 		s.afterEnd(ev)
 	}
 	s.evolve(ev)
+	if len(s.choicesOfScope) > 0 {
+		s.scopesReached()
+	}
 	s.hear(r)
 	if n := s.book.Entries(); n != before {
 		s.opened = ledger.Opened{First: ledger.EntryNo(before + 1), N: int32(n - before)}
@@ -187,6 +190,8 @@ func (s *State) evolveRest(ev events.Event) {
 		// the shop's own: see the shop-wide views
 	case events.LabelReprinted:
 		// paper: it moves no piece
+	case events.ScopeDecided:
+		s.scopeDecided(&e)
 	default:
 		panic("unreachable: a kind of event without a case")
 	}

@@ -6,6 +6,7 @@ import (
 	"countback/events"
 	"countback/projections/ledger"
 	"countback/projections/plan"
+	"countback/projections/scope"
 )
 
 // Job is one engine's way through the shop: its facts in canonical order and
@@ -37,6 +38,7 @@ type Job struct {
 	redOf   redOf
 	redKept bool
 	holes   gaps // kept by Gaps
+	scopes  *scope.Finder
 }
 
 type highest struct {

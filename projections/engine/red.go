@@ -84,6 +84,7 @@ func (j *Job) lines() []RedLine {
 	r.decisions()
 	r.gates()
 	r.slips()
+	r.scopes()
 	r.notes()
 	r.strange()
 	return r.lines

@@ -103,6 +103,8 @@ func (s *State) tellsDecision(ev events.Event) string {
 		return text
 	case events.Exchanged:
 		return s.partWords(string(e.Part)) + " exchanged, " + string(e.Old) + " for " + string(e.New) + because(e.Why)
+	case events.ScopeDecided:
+		return s.tellsScope(&e)
 	case events.HoldSet:
 		return "Hold " + e.Hold + " on " + s.nounWords(e.On) + because(e.Why)
 	case events.HoldReleased:

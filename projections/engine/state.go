@@ -62,6 +62,8 @@ type State struct {
 	witnesses []witness // counts that were told too late to set their places
 	dated     bool      // some fact was told later than it happened
 
+	choicesOfScope []*ScopeChoice
+
 	heard []highest // highest n of each terminal among the facts folded so far
 
 	job *Job // whose facts these are

@@ -19,8 +19,8 @@ const (
 	maxNodes   = 200_000
 	maxDepth   = 24
 	maxText    = 2000
-	maxEntries = 1500 // of one section, after expansion
-	maxSeats   = 4000
+	maxEntries = 5000 // of one section, after expansion
+	maxSeats   = 12_000
 	maxStack   = 16   // pieces in a hole, and parts that it clamps
 	maxRepeat  = 64   // of one "for"
 	maxRange   = 1000 // of one "a..b"

@@ -86,10 +86,10 @@ func growWhen(r *rand.Rand, g growth, i int) string {
 }
 
 // sizes of the curve. A joint has as many holes as a plan can have in all.
-var grownSizes = []int{20, 50, 100, 200, 500, 1000, 1450}
+var grownSizes = []int{20, 50, 100, 200, 500, 1000, 2000}
 
 func grownAt(t testing.TB, steps int, anyOf int, seed uint64) *plan.Plan {
-	return grow(t, growth{steps: steps, joints: 80, holes: max(1, min(5, 3000/steps)), anyOf: anyOf, seed: seed})
+	return grow(t, growth{steps: steps, joints: 80, holes: max(1, min(5, 6000/steps)), anyOf: anyOf, seed: seed})
 }
 
 // TestGrown holds that the answers on large plans are ways, and what is said
