@@ -109,6 +109,7 @@ var catalogue = []entry{
 	kind[Corrected]("corrected", State),
 	kind[LabelReprinted]("label-reprinted", State),
 	kind[ScopeDecided]("scope-decided", State),
+	kind[TraySorted]("tray-sorted", Transfer),
 }
 
 // LongTexts names the fields that hold whole files: they may have line ends

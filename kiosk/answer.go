@@ -2,6 +2,7 @@ package kiosk
 
 import (
 	"slices"
+	"strings"
 
 	"countback/events"
 	"countback/kiosk/scan"
@@ -94,7 +95,7 @@ func (t *turn) answerOK(tok scan.Token) {
 		t.beep(Heard)
 		return
 	}
-	t.reply(scan.Reply{})
+	t.reply(scan.Reply{Text: strings.Join(t.ask.items, "\n")})
 }
 
 // answerSizes takes a number for the size that is asked, or a size card that

@@ -92,7 +92,7 @@ func (s *Screen) askText() string {
 		text = s.sizesText(q, text)
 	case scan.AskOK:
 		if q.item < len(q.items) {
-			text = q.items[q.item] + ". OK? (" + itoa(q.item+1) + " of " + itoa(len(q.items)) + ")"
+			text = capital(q.items[q.item]) + ". OK? (" + itoa(q.item+1) + " of " + itoa(len(q.items)) + ")"
 		}
 	case scan.AskLine, scan.AskLines:
 		if q.size != "" {

@@ -38,6 +38,12 @@ func (t *Telling) containers(ev events.Event) string {
 		return text + ": tear up the old one"
 	case events.PiecesMoved:
 		return t.moved(e)
+	case events.TraySorted:
+		var piles []string
+		for _, p := range e.Into {
+			piles = append(piles, t.lines(p.Lines)+" into "+t.place(p.To))
+		}
+		return capital(t.place(e.From)) + " sorted: " + strings.Join(piles, "; ")
 	case events.PiecesScrapped:
 		return capital(t.lines(e.Lines)) + " scrapped"
 	case events.PiecesKept:

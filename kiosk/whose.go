@@ -10,6 +10,10 @@ import (
 
 // whose says which holes and bags could want a fastener that was found.
 func (t *turn) whose(said *scan.Said) {
+	if at := said.Container(0); at != "" {
+		t.whoseTray(at)
+		return
+	}
 	m, err := said.Found()
 	if no, ok := err.(*engine.Refusal); ok {
 		t.no(capital(no.Fact), capital(no.Next))
@@ -28,6 +32,26 @@ func (t *turn) whose(said *scan.Said) {
 		t.list = append(t.list, nm.home(&list[i]))
 	}
 	t.view.Ask = capital(h.Next)
+	t.beep(Heard)
+}
+
+// whoseTray says where what lies mixed in a place belongs.
+func (t *turn) whoseTray(at events.Place) {
+	so := t.job.Sort(at, t.here)
+	piles, rest := t.job.State().SortWords(&so)
+	nm := namesOf(t.job.State())
+	if len(piles)+len(rest) == 0 {
+		t.no(capital(nm.place(at))+" is empty by the book, or all in it is where it belongs", "Count it: scan it, then COUNT")
+		return
+	}
+	t.show(Plain, capital(nm.place(at))+": "+plural(len(piles), "pile"))
+	for _, text := range append(piles, rest...) {
+		t.list = append(t.list, capital(text))
+	}
+	t.view.Ask = "Move them, then scan " + nm.place(at) + ", SORT"
+	if len(piles) == 0 {
+		t.view.Ask = "Keep it apart"
+	}
 	t.beep(Heard)
 }
 

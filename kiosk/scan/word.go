@@ -138,6 +138,7 @@ var verbs = [...]Word{
 	Whose,
 	Happened,
 	MustComeOff, Decided,
+	Sort,
 }
 
 // The answers, reasons and decisions, under the same rule.

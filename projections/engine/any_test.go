@@ -166,6 +166,13 @@ var makers = []func(d draw) events.Event{
 	},
 	func(d draw) events.Event { return events.BenchSwept{Bench: pick(d, anyTerm, "t")} },
 	func(d draw) events.Event {
+		e := events.TraySorted{From: pick(d, anyPlace, "from")}
+		for range rapid.IntRange(0, 2).Draw(d.T, "piles") {
+			e.Into = append(e.Into, events.Sorting{To: pick(d, anyPlace, "to"), Lines: d.lines()})
+		}
+		return e
+	},
+	func(d draw) events.Event {
 		return events.HardwareReceived{From: "outside/supplier/north", To: pick(d, anyPlace, "to"), Lot: "lot 1", Lines: d.lines()}
 	},
 	func(d draw) events.Event {

@@ -89,6 +89,12 @@ func linesOf(ev events.Event) []events.Line {
 		return e.Lines
 	case events.SecondChecked:
 		return e.Lines
+	case events.TraySorted:
+		var lines []events.Line
+		for i := range e.Into {
+			lines = append(lines, e.Into[i].Lines...)
+		}
+		return lines
 	}
 	return nil
 }

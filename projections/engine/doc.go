@@ -101,6 +101,11 @@
 //     first where one is short; homes that want equal pieces are said to be equal,
 //     unless each piece has a hole of its own.
 //
+//   - R61: what lies mixed in one place goes back so that as many bags and joints
+//     as possible have all of theirs, the earliest step first: what came from a
+//     place goes back there, then what holes lack. Old and new of a kind stay
+//     apart, lots and own seats are kept, and what has no place is said.
+//
 // # Rules of the asks
 //
 //   - R18: a tell is refused only if it is malformed.

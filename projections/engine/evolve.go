@@ -184,6 +184,8 @@ func (s *State) evolveRest(ev events.Event) {
 		s.findings = append(s.findings, &Finding{ID: e.Finding, On: e.On, What: e.What, Since: s.fact})
 	case events.FindingDecided:
 		s.findingDecided(&e)
+	case events.TraySorted:
+		s.traySorted(&e)
 	case events.Unknown:
 		s.unknown = append(s.unknown, Strange{e.Kind, s.fact})
 	case events.RangeReserved, events.BadgeIssued:

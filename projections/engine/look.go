@@ -169,6 +169,11 @@ func placesOf(ev events.Event) []events.Place {
 		bag(e.Bag)
 	case events.PiecesMoved:
 		add(e.From, e.To)
+	case events.TraySorted:
+		add(e.From)
+		for i := range e.Into {
+			add(e.Into[i].To)
+		}
 	case events.PiecesScrapped:
 		add(e.From)
 	case events.PiecesKept:

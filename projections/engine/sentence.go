@@ -206,6 +206,12 @@ func (s *State) tellsPlace(ev events.Event) string {
 			what = s.linesWords(e.Lines)
 		}
 		return capital(what) + " from " + s.placeWords(e.From) + " to " + s.placeWords(e.To)
+	case events.TraySorted:
+		words := make([]string, len(e.Into))
+		for i := range e.Into {
+			words[i] = s.linesWords(e.Into[i].Lines) + " into " + s.placeWords(e.Into[i].To)
+		}
+		return capital(s.placeWords(e.From)) + " sorted: " + strings.Join(words, "; ")
 	case events.PiecesScrapped:
 		return s.linesWords(e.Lines) + " scrapped" + because(e.Why)
 	case events.PiecesKept:

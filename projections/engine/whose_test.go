@@ -147,3 +147,11 @@ func BenchmarkWhose(b *testing.B) {
 	require.NoError(b, err)
 	againstFold(b, c, func() { viewSink += len(strings.TrimSpace(c.job.Whose(m).Text)) })
 }
+
+func mustMeasure(text string) fastener.Measured {
+	m, err := fastener.ParseMeasured(text)
+	if err != nil {
+		panic(err)
+	}
+	return m
+}
