@@ -9,13 +9,13 @@ func (s *Present) Do(i StepIndex) {
 		s.setLoan(l, 0)
 	}
 	if step.Turns {
-		s.Act(Turning)
+		s.act(Turning)
 	}
 	if step.Cranks {
-		s.Act(Cranking)
+		s.act(Cranking)
 	}
 	if len(step.SendsOut) > 0 {
-		s.Act(SendingOut)
+		s.act(SendingOut)
 	}
 	s.takeApart(step)
 	s.putTogether(step)

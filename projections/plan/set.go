@@ -95,9 +95,7 @@ func (s *Present) appearSeat(i SeatIndex, there bool) {
 // SetPart tells where a part is. What is bolted to it stays as it was told.
 func (s *Present) SetPart(i PartIndex, state PartState) {
 	s.parts[i] = state
-	if s.p.guide.voidsBy.part[i] {
-		s.void()
-	}
+	s.voidBy(s.p.guide.voidsBy.part[i])
 }
 
 // SetSeat tells what is in a hole. A hole that is told to be empty and that a
@@ -107,16 +105,14 @@ func (s *Present) SetSeat(i SeatIndex, state SeatState) {
 	if state == SeatEmpty {
 		s.refill(i)
 	}
-	if s.p.guide.voidsBy.seat[i] {
-		s.void()
-	}
+	s.voidBy(s.p.guide.voidsBy.seat[i])
 }
 
 // SetLoan tells how many pieces of a loan are in, 0 to 65535. They take up
 // the loan's seats in the plan's order, where nothing else is in them.
 func (s *Present) SetLoan(i LoanIndex, pieces int) {
 	s.setLoan(i, pieces)
-	s.void()
+	s.voidBy(s.p.guide.voidsBy.loan[i])
 }
 
 func (s *Present) setLoan(i LoanIndex, pieces int) {
@@ -145,41 +141,34 @@ func (s *Present) SetMark(i MarkIndex, stands bool) {
 	s.marks[i] = 0
 	if stands {
 		s.marks[i] = 1
-		s.void()
 	}
+	s.voidBy(s.p.guide.voidsBy.mark[i])
 }
 
 // SetFluid tells what a cavity holds.
 func (s *Present) SetFluid(i CavityIndex, f Fluid) {
 	s.fluids[i] = f
-	s.void()
+	s.voidBy(s.p.guide.voidsBy.fluid[i])
 }
 
 // Act tells of something done to the whole engine; it voids the marks that
 // name it.
 func (s *Present) Act(a Act) {
+	if s.act(a) {
+		s.void()
+	}
+}
+
+func (s *Present) act(a Act) (fell bool) {
 	for i := range s.marks {
 		if s.marks[i] == 0 {
 			continue
 		}
 		for _, v := range s.p.Marks[i].VoidActs {
 			if v == a {
-				s.marks[i] = 0
+				s.marks[i], fell = 0, true
 			}
 		}
 	}
-}
-
-// void drops the marks that the present state voids. One mark can void
-// another, so it looks again until nothing falls.
-func (s *Present) void() {
-	for again := true; again; {
-		again = false
-		for _, i := range s.p.guide.voids {
-			if s.marks[i] != 0 && s.p.Marks[i].VoidBy.Eval(s) {
-				s.marks[i] = 0
-				again = true
-			}
-		}
-	}
+	return fell
 }
