@@ -32,7 +32,8 @@ var importTable = map[string]struct {
 	"projections/fastener/stretch":  {project: []string{"projections/fastener", "projections/gauge"}},
 	"projections/fastener/torque":   {project: []string{"projections/fastener"}},
 	"projections/fastener/stage":    {project: []string{"projections/fastener"}},
-	"projections/ledger":            {project: []string{"events"}},
+	"projections/index":             {},
+	"projections/ledger":            {project: []string{"events", "projections/index"}},
 	"projections/ledger/acts":       {project: []string{"events", "projections/ledger"}},
 	"projections/ledger/share":      {project: []string{"events", "projections/ledger"}},
 	"projections/plan":              {project: []string{"events", "projections/fastener"}, foreign: []string{yamlMod}},
@@ -40,7 +41,7 @@ var importTable = map[string]struct {
 	"projections/gauge":             {},
 	"projections/plan/sheet":        {project: []string{"events", "projections/plan", "projections/fastener"}, foreign: []string{yamlMod}},
 	"projections/scope":             {project: []string{"events", "projections/plan"}},
-	"projections/engine":            {project: []string{"events", "projections/ledger", "projections/plan", "projections/fastener", "projections/scope"}},
+	"projections/engine":            {project: []string{"events", "projections/index", "projections/ledger", "projections/plan", "projections/fastener", "projections/scope"}},
 
 	"labels/code":    {},
 	"labels/symbol":  {project: []string{"labels/code"}, foreign: []string{barcodeMod, zxingMod}},

@@ -100,8 +100,15 @@ func (s *State) Bag(c events.Code) (*Bag, bool) { b, ok := s.bags[c]; return b, 
 func (b *Bag) Place() events.Place { return events.Place("bag/" + string(b.Code)) }
 
 func (s *State) kindIndex(k events.Kind) (int32, bool) {
-	i, ok := s.lay.kindAt[k]
-	return i, ok
+	return s.lay.kindAt.Get(k)
+}
+
+// kindOrNone is kindIndex, -1 for a kind that is not of the plan.
+func (s *State) kindOrNone(k events.Kind) int32 {
+	if i, ok := s.kindIndex(k); ok {
+		return i
+	}
+	return -1
 }
 
 func (s *State) setSeat(ix plan.SeatIndex, st plan.SeatState) {
@@ -174,6 +181,15 @@ func (s *State) At(p events.Place) []events.Line {
 func (s *State) line(it ledger.ItemID, n int) events.Line {
 	name := s.book.ItemName(it)
 	return events.Line{Kind: name.Kind, Qty: n, Cond: name.Cond, Lot: name.Lot, Origin: name.Origin}
+}
+
+// matchOf is match for a line whose kind is known by number, -1 if it is not of
+// the plan.
+func (s *State) matchOf(l *events.Line, kind int32) ledger.Match {
+	if kind >= 0 && l.Cond == "" && l.Lot == "" && l.Origin == "" {
+		return ledger.OfKind(s.kinds[kind])
+	}
+	return s.match(l)
 }
 
 // match says which items a line is about: what it says, as far as it says it.

@@ -35,7 +35,7 @@ func (s *State) missingOnArrival(e *events.MissingOnArrival) {
 		s.outWhole(seats, s.arrived)
 	}
 	for i := range e.Lines {
-		s.outOfKind(seats, &e.Lines[i], s.arrived)
+		s.outOfKind(seats, &e.Lines[i], s.kindOrNone(e.Lines[i].Kind), s.arrived)
 	}
 	s.emptied(seats)
 }

@@ -15,22 +15,25 @@ func (s *State) counted(e *events.Counted) {
 		s.countedJoint(events.Joint(joint), e.Lines, e.All)
 		return
 	}
-	a := s.place(e.Place, "")
+	a := s.placeOf(s.meant.to, e.Place, "")
 	if s.overtaken(a) {
 		s.testify(a, e.Lines, e.All)
 		return
 	}
-	if b, ok := s.bags[events.Code(strings.TrimPrefix(string(e.Place), "bag/"))]; ok && len(s.uncounted) > 0 {
-		s.lateCount(b, e.Lines, e.All)
+	if len(s.uncounted) > 0 {
+		if b, ok := s.bags[events.Code(strings.TrimPrefix(string(e.Place), "bag/"))]; ok {
+			s.lateCount(b, e.Lines, e.All)
+		}
 	}
-	s.countPlace(a, e.Lines, e.All)
+	s.countPlace(a, e.Lines, s.meant.kinds, e.All)
 }
 
-func (s *State) countPlace(a ledger.AccountID, lines []events.Line, all bool) {
+// countPlace sets what a place holds. kinds are those of the lines, as in meant.
+func (s *State) countPlace(a ledger.AccountID, lines []events.Line, kinds []int32, all bool) {
 	var room [8]ledger.Number
 	rows := room[:0]
 	for i := range lines {
-		rows = append(rows, ledger.Number{Match: s.match(&lines[i]), N: int32(lines[i].Qty)})
+		rows = append(rows, ledger.Number{Match: s.matchOf(&lines[i], kinds[i]), N: int32(lines[i].Qty)})
 	}
 	s.book.CountAll(s.fact, s.known(), a, rows, all)
 }
@@ -39,7 +42,7 @@ func (s *State) countPlace(a ledger.AccountID, lines []events.Line, all bool) {
 func (s *State) countedJoint(id events.Joint, lines []events.Line, all bool) {
 	j, ok := s.lay.plan.Joint(id)
 	if !ok {
-		s.countPlace(s.book.Account(events.Place("fitted/engine/"+string(id))), lines, all)
+		s.countPlace(s.book.Account(events.Place("fitted/engine/"+string(id))), lines, s.meant.kinds, all)
 		return
 	}
 	seats := s.lay.plan.Joints[j].Seats
@@ -145,10 +148,10 @@ func (s *State) mixed(a ledger.AccountID, p events.Place) {
 // bagClosed closes a bag. The last open bag of a joint that is all out counts
 // the joint's loose pieces on the benches to zero (rule R12).
 func (s *State) bagClosed(e *events.BagClosed) {
-	b := s.bag(e.Bag)
+	b := s.bagOf(s.meant.to, e.Bag)
 	b.Closed = true
 	if len(e.Lines) > 0 {
-		s.countPlace(b.account, e.Lines, true)
+		s.countPlace(b.account, e.Lines, s.meant.kinds, true)
 	}
 	j, ok := s.lay.plan.Joint(b.Joint)
 	if !ok || !s.allOut(j) {
@@ -184,9 +187,9 @@ func (s *State) benchSwept(e *events.BenchSwept) { s.sweep(string(e.Joint), e.Be
 
 // keepFor says what a bag without a joint or part is for: what first went into
 // it.
-func (s *State) keepFor(p events.Place, j events.Joint, part events.Part) {
+func (s *State) keepFor(n spotNo, p events.Place, j events.Joint, part events.Part) {
 	if code, ok := strings.CutPrefix(string(p), "bag/"); ok {
-		if b := s.bag(events.Code(code)); b.Joint == "" && b.Part == "" {
+		if b := s.bagOf(n, events.Code(code)); b.Joint == "" && b.Part == "" {
 			b.Joint, b.Part = j, part
 		}
 	}

@@ -12,9 +12,12 @@ func itoa(n int) string { return strconv.Itoa(n) }
 // apply folds one fact. ev is what stands in the fact's place: its own event,
 // what a correction says instead, or nil. Evolve never refuses (rule R4): what
 // the book cannot hold becomes a short, an over or a note.
-func (s *State) apply(f ledger.Fact, r *events.Record, ev events.Event) {
-	s.fact, s.rec, s.opened = f, r, ledger.Opened{}
+func (s *State) apply(f ledger.Fact, r *events.Record, ev events.Event, m *meant) {
+	s.fact, s.rec, s.meant, s.opened = f, r, m, ledger.Opened{}
 	s.dated = s.dated || r.To != 0
+	if m.lay != s.lay {
+		s.understand(m, ev)
+	}
 	before := s.book.Entries()
 	if s.Ended != nil {
 		s.afterEnd(ev)
@@ -54,10 +57,10 @@ func (s *State) evolve(ev events.Event) {
 	case events.PiecesLoosened:
 		s.piecesLoosened(&e)
 	case events.BagLabelled:
-		b := s.bag(e.Bag)
+		b := s.bagOf(s.meant.to, e.Bag)
 		b.Joint, b.Part = e.Joint, e.Part
 	case events.BagOpened:
-		s.bag(e.Bag).Closed = false
+		s.bagOf(s.meant.to, e.Bag).Closed = false
 	case events.BagClosed:
 		s.bagClosed(&e)
 	case events.BagsMerged:

@@ -10,15 +10,18 @@ import (
 
 // piecesFitted puts fasteners into holes.
 func (s *State) piecesFitted(e *events.PiecesFitted) {
-	j, ok := s.lay.plan.Joint(e.Joint)
+	j, ok := s.joint()
 	if !ok {
 		s.strangeIn(e)
 		return
 	}
-	seats := s.scope(j, e.Joint, e.Holes)
+	seats := s.meant.seats
+	if !s.meant.whole {
+		s.scope(j, e.Joint, e.Holes)
+	}
 	var from ledger.AccountID
 	if e.From != "" {
-		from = s.place(e.From, string(e.Joint))
+		from = s.placeOf(s.meant.from, e.From, string(e.Joint))
 	}
 	switch {
 	case len(e.Lines) == 0:

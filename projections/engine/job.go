@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"slices"
 	"sort"
 
 	"countback/events"
@@ -15,6 +16,7 @@ import (
 // goroutines at once.
 type Job struct {
 	facts   []events.Record
+	meant   []meant   // by fact
 	high    []highest // highest n of each terminal, in order of first meeting
 	state   *State
 	mended  bool                             // a correction is among the facts
@@ -23,6 +25,10 @@ type Job struct {
 
 	view   *view
 	viewOf viewOf
+
+	spots    spots // that the facts name
+	seatRoom room[plan.SeatIndex]
+	kindRoom room[int32]
 
 	plan     *plan.Plan // of planText
 	planText string
@@ -79,10 +85,10 @@ func (j *Job) Apply(r *events.Record) Change {
 	if corrects || (n > 0 && r.Before(&j.facts[n-1])) {
 		return j.insert(r, corrects)
 	}
-	j.facts = append(j.facts, *r)
+	j.facts, j.meant = append(j.facts, *r), append(j.meant, meant{})
 	rec := &j.facts[n]
 	s := j.State()
-	s.apply(ledger.Fact(n+1), rec, rec.Event)
+	s.apply(ledger.Fact(n+1), rec, rec.Event, &j.meant[n])
 	return Change{Fact: ledger.Fact(n + 1), Opened: s.opened}
 }
 
@@ -91,6 +97,7 @@ func (j *Job) insert(r *events.Record, corrects bool) Change {
 	j.facts = append(j.facts, events.Record{})
 	copy(j.facts[at+1:], j.facts[at:])
 	j.facts[at] = *r
+	j.meant = slices.Insert(j.meant, at, meant{})
 	j.mended = j.mended || corrects
 	opened := j.fold(at)
 	return Change{Refolded: true, Fact: ledger.Fact(at + 1), Opened: opened}
@@ -113,6 +120,7 @@ func (j *Job) Load(records []events.Record) {
 	if !sort.SliceIsSorted(j.facts, func(a, b int) bool { return j.facts[a].Before(&j.facts[b]) }) {
 		sort.SliceStable(j.facts, func(a, b int) bool { return j.facts[a].Before(&j.facts[b]) })
 	}
+	j.meant = make([]meant, len(j.facts))
 	j.fold(-1)
 	j.refolds--
 }
@@ -126,18 +134,17 @@ func (j *Job) fold(watch int) (opened ledger.Opened) {
 	if old != nil {
 		j.state.recycle(old)
 	}
-	mended := j.mending()
-	j.stands = mended
+	j.state.spots = grown(j.state.spots, len(j.spots.list))
+	stands, mended := j.mending()
+	j.stands = stands
 	for i := range j.facts {
-		r := &j.facts[i]
-		ev, ok := r.Event, true
-		if mended != nil {
-			ev, ok = mended(i)
+		r, m := &j.facts[i], &j.meant[i]
+		ev := r.Event
+		if _, ok := mended[i]; ok {
+			ev, _ = stands(i)
+			m = &meant{} // another event stands here
 		}
-		if !ok {
-			ev = nil
-		}
-		j.state.apply(ledger.Fact(i+1), r, ev)
+		j.state.apply(ledger.Fact(i+1), r, ev, m)
 		if i == watch {
 			opened = j.state.opened
 		}

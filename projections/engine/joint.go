@@ -35,17 +35,18 @@ func (s *State) scope(j plan.JointIndex, joint events.Joint, holes []events.Hole
 
 // piecesOut takes fasteners out of their holes.
 func (s *State) piecesOut(e *events.PiecesOut) {
-	j, ok := s.lay.plan.Joint(e.Joint)
+	j, ok := s.joint()
 	if !ok {
 		s.strangeOut(e)
 		return
 	}
-	seats := s.scope(j, e.Joint, e.Holes)
-	to := s.place(e.To, string(e.Joint))
-	s.keepFor(e.To, e.Joint, "")
-	if len(e.Left) > 0 {
-		seats = without(seats, s.scope(j, e.Joint, e.Left))
+	seats := s.meant.seats
+	if !s.meant.whole {
+		s.scope(j, e.Joint, e.Holes)
+		s.scope(j, e.Joint, e.Left)
 	}
+	to := s.placeOf(s.meant.to, e.To, string(e.Joint))
+	s.keepFor(s.meant.to, e.To, e.Joint, "")
 	switch {
 	case !s.anyIn(seats):
 		s.offBench(string(e.Joint), e.Lines, e.All, to)
@@ -124,7 +125,7 @@ func (s *State) outByCount(seats []plan.SeatIndex, lines []events.Line, to ledge
 	fresh := s.holdsNothing(to)
 	for i := range lines {
 		l := &lines[i]
-		left := s.outOfKind(seats, l, to)
+		left := s.outOfKind(seats, l, s.meant.kinds[i], to)
 		if left > 0 {
 			s.moreThanBook(seats, l, int32(left), to)
 		}
@@ -148,10 +149,9 @@ func (s *State) holdsNothing(a ledger.AccountID) bool {
 
 // outOfKind empties holes that hold a kind, as many as were counted, and
 // gives how many were counted beyond those.
-func (s *State) outOfKind(seats []plan.SeatIndex, l *events.Line, to ledger.AccountID) int {
+func (s *State) outOfKind(seats []plan.SeatIndex, l *events.Line, kind int32, to ledger.AccountID) int {
 	left := s.oddOfKind(seats, l, to)
-	kind, ok := s.kindIndex(l.Kind)
-	if !ok {
+	if kind < 0 {
 		return left
 	}
 	s.need = s.need[:0]
@@ -281,7 +281,7 @@ func (s *State) opensSeals(j plan.JointIndex) {
 
 // newOf matches the new pieces of a kind.
 func (s *State) newOf(k ledger.KindID) ledger.Match {
-	return s.book.Like(ledger.Item{Kind: s.book.KindName(k), Cond: events.New})
+	return s.book.InCond(k, events.New)
 }
 
 // useUp makes new pieces used ones: tightened once, or opened once.
@@ -332,16 +332,6 @@ func (s *State) heldBySeats(p plan.PartIndex) int {
 		}
 	}
 	return n
-}
-
-func without(seats, left []plan.SeatIndex) []plan.SeatIndex {
-	kept := make([]plan.SeatIndex, 0, len(seats))
-	for _, s := range seats {
-		if !contains(left, s) {
-			kept = append(kept, s)
-		}
-	}
-	return kept
 }
 
 func contains[T comparable](list []T, x T) bool {

@@ -5,6 +5,7 @@ import (
 	"sync"
 
 	"countback/events"
+	"countback/projections/index"
 	"countback/projections/plan"
 )
 
@@ -28,8 +29,14 @@ type layout struct {
 	openAtFirst []bool
 
 	turnedFor []bool // by plan.MarkIndex: the step that sets it turns the engine
-	kindAt    map[events.Kind]int32
+	kindAt    index.Table[events.Kind]
 	partKind  map[events.Kind]plan.PartIndex
+
+	// what the plan calls its joints, parts, loans and marks
+	jointOf index.Table[events.Joint]
+	partOf  index.Table[events.Part]
+	loanOf  index.Table[events.Loan]
+	markOf  index.Table[events.Mark]
 }
 
 // group is one account of fitted pieces: a host and a joint or a part on it.
@@ -87,13 +94,14 @@ func layoutOf(p *plan.Plan) *layout {
 }
 
 func newLayout(p *plan.Plan) *layout {
-	b := &layoutBuilder{layout: &layout{plan: p, kindAt: map[events.Kind]int32{}, partKind: map[events.Kind]plan.PartIndex{}},
+	b := &layoutBuilder{layout: &layout{plan: p, partKind: map[events.Kind]plan.PartIndex{}},
 		groupAt: map[group]int32{}}
 	b.parts()
 	b.seats()
 	b.holes()
 	b.steps()
 	b.cavities()
+	b.names()
 	b.layout.order = orderOf(p)
 	b.layout.alike = alikeKinds(b.layout.kinds)
 	b.layout.single = singleKinds(b.layout)
@@ -112,12 +120,12 @@ type layoutBuilder struct {
 }
 
 func (b *layoutBuilder) kind(k events.Kind) int32 {
-	if i, ok := b.kindAt[k]; ok {
+	if i, ok := b.kindAt.Get(k); ok {
 		return i
 	}
 	i := int32(len(b.layout.kinds))
 	b.layout.kinds = append(b.layout.kinds, k)
-	b.kindAt[k] = i
+	b.kindAt.Put(k, i)
 	return i
 }
 
@@ -158,6 +166,22 @@ func (b *layoutBuilder) holes() {
 				l.holes, l.seats = append(l.holes, name), append(l.seats, at)
 			}
 		}
+	}
+}
+
+// names notes what the facts of a job name most.
+func (b *layoutBuilder) names() {
+	for i := range b.plan.Joints {
+		b.jointOf.Put(b.plan.Joints[i].ID, int32(i))
+	}
+	for i := range b.plan.Parts {
+		b.partOf.Put(b.plan.Parts[i].ID, int32(i))
+	}
+	for i := range b.plan.Loans {
+		b.loanOf.Put(b.plan.Loans[i].ID, int32(i))
+	}
+	for i := range b.plan.Marks {
+		b.markOf.Put(b.plan.Marks[i].ID, int32(i))
 	}
 }
 

@@ -7,11 +7,12 @@ import "countback/events"
 // in the order; of several, the last in the order stands; a correction can be
 // corrected. One that names a fact later than itself, or one that its terminal
 // had not seen, corrects nothing. nil: no correction at all.
-func (j *Job) mending() func(i int) (events.Event, bool) {
+// by is the last correction of each fact that was corrected, both by index.
+func (j *Job) mending() (stands func(i int) (events.Event, bool), by map[int]int) {
 	if !j.mended {
-		return nil
+		return nil, nil
 	}
-	by := make(map[int]int) // index of the wrong fact -> index of the correction
+	by = make(map[int]int)
 	for i := range j.facts {
 		c, ok := j.facts[i].Event.(events.Corrected)
 		if !ok {
@@ -22,7 +23,6 @@ func (j *Job) mending() func(i int) (events.Event, bool) {
 			by[wrong] = i
 		}
 	}
-	var stands func(i int) (events.Event, bool)
 	stands = func(i int) (events.Event, bool) {
 		own := j.facts[i].Event
 		c, ok := by[i]
@@ -40,7 +40,7 @@ func (j *Job) mending() func(i int) (events.Event, bool) {
 		}
 		return mend.Instead, mend.Instead != nil
 	}
-	return stands
+	return stands, by
 }
 
 // Standing is what the fold reads in the place of a fact: its own event, what
@@ -50,8 +50,8 @@ func (j *Job) Standing(id events.FactID) (events.Event, bool) {
 	if i < 0 {
 		return nil, false
 	}
-	if m := j.mending(); m != nil {
-		return m(i)
+	if stands, _ := j.mending(); stands != nil {
+		return stands(i)
 	}
 	return j.facts[i].Event, true
 }

@@ -11,7 +11,7 @@ import (
 // partRemoved takes a part off. What must have come off before it and was not
 // recorded is presumed: rule R5.
 func (s *State) partRemoved(e *events.PartRemoved) {
-	p, ok := s.lay.plan.Part(e.Part)
+	p, ok := s.part()
 	if !ok {
 		s.learned.part(e.Part, s.fact)
 		n := int32(max(1, e.Counted))
@@ -19,8 +19,8 @@ func (s *State) partRemoved(e *events.PartRemoved) {
 		return
 	}
 	s.presumeBefore(p)
-	to := s.placeOfPart(e.To, p)
-	s.keepFor(e.To, "", e.Part)
+	to := s.placeOfPart(s.meant.to, e.To, p)
+	s.keepFor(s.meant.to, e.To, "", e.Part)
 	fresh := e.Counted > 0 && s.holdsNothing(to)
 	if s.now.Part(p) == plan.PartOff {
 		s.partAgain(p, e, to)
@@ -36,11 +36,11 @@ func (s *State) partRemoved(e *events.PartRemoved) {
 	}
 }
 
-func (s *State) placeOfPart(path events.Place, p plan.PartIndex) ledger.AccountID {
+func (s *State) placeOfPart(n spotNo, path events.Place, p plan.PartIndex) ledger.AccountID {
 	if path == "" {
 		return s.benchOfPart(p)
 	}
-	return s.place(path, "")
+	return s.placeOf(n, path, "")
 }
 
 // partAgain is a removal of what was off already, by presumption: now its
@@ -206,7 +206,7 @@ func (s *State) originIn(p plan.PartIndex, pos events.Hole) events.Seat {
 
 // partFitted puts a part, or some positions of it, back on.
 func (s *State) partFitted(e *events.PartFitted) {
-	p, ok := s.lay.plan.Part(e.Part)
+	p, ok := s.part()
 	if !ok {
 		k := s.book.Kind(events.Kind(e.Part))
 		s.book.Move(s.fact, ledger.OfKind(k), int32(max(1, e.Counted)), s.place(e.From, noun("part", e.Part)),
@@ -223,11 +223,11 @@ func (s *State) partFitted(e *events.PartFitted) {
 			}
 		}
 	}
-	s.putOn(p, positions, e.From, e.Counted)
+	s.putOn(p, positions, s.meant.from, e.From, e.Counted)
 }
 
 // putOn moves a part onto what it belongs on.
-func (s *State) putOn(p plan.PartIndex, positions []plan.Position, path events.Place, counted int) {
+func (s *State) putOn(p plan.PartIndex, positions []plan.Position, n spotNo, path events.Place, counted int) {
 	pl := &s.lay.parts[p]
 	g, k := s.group[pl.group], s.kinds[pl.kind]
 	want := int32(0)
@@ -242,7 +242,7 @@ func (s *State) putOn(p plan.PartIndex, positions []plan.Position, path events.P
 	}
 	var from ledger.AccountID
 	if path != "" {
-		from = s.placeOfPart(path, p)
+		from = s.placeOfPart(n, path, p)
 	}
 	if pl.many && s.lay.plan.Parts[p].OwnSeat != plan.AnySeat {
 		want -= s.fitByOrigin(p, positions, path, from)
@@ -277,7 +277,7 @@ func (s *State) partBad(p plan.PartIndex, b bad) {
 
 // presumeOn puts a part on because what clamps it is in.
 func (s *State) presumeOn(p plan.PartIndex) {
-	s.putOn(p, s.lay.plan.Parts[p].Positions, "", 0)
+	s.putOn(p, s.lay.plan.Parts[p].Positions, 0, "", 0)
 }
 
 // suits says whether a part that is off could be put on without asking: its

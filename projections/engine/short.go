@@ -263,7 +263,10 @@ func (s *State) disagreementSettled(e *events.DisagreementSettled) {
 	first := s.book.Entries() + 1
 	for i := range e.Counts {
 		c := &e.Counts[i]
-		s.counted(&events.Counted{Place: c.Place, Lines: c.Lines, All: true})
+		count := events.Counted{Place: c.Place, Lines: c.Lines, All: true}
+		s.meant = &meant{}
+		s.understand(s.meant, count)
+		s.counted(&count)
 	}
 	for k := first; k <= s.book.Entries(); k++ {
 		s.pairAny(ledger.EntryNo(k), disputed)

@@ -51,12 +51,15 @@ func (s *State) piecesLoosened(e *events.PiecesLoosened) {
 // stageRecorded records one stage on holes. A yield stage, and any stage on a
 // single-use piece, makes new pieces used ones (rule R10).
 func (s *State) stageRecorded(e *events.StageRecorded) {
-	j, ok := s.lay.plan.Joint(e.Joint)
+	j, ok := s.joint()
 	if !ok {
 		s.note(NoSuch, "joint "+string(e.Joint), "")
 		return
 	}
-	seats := s.scope(j, e.Joint, e.Holes)
+	seats := s.meant.seats
+	if !s.meant.whole {
+		s.scope(j, e.Joint, e.Holes)
+	}
 	yield := strings.HasPrefix(e.What, "angle") || strings.HasPrefix(e.What, "stretch")
 	s.need = s.need[:0]
 	for _, ix := range seats {

@@ -28,6 +28,7 @@ type State struct {
 	bags    map[events.Code]*Bag
 	bagList []*Bag // in order of first meeting
 	racks   map[events.Place]*Rack
+	spots   []spot // by spotNo
 	benchJ  map[benchKey]ledger.AccountID
 	benches []looseAt // every bench account, in the order of first use
 
@@ -71,6 +72,7 @@ type State struct {
 	// of the fact in hand
 	fact   ledger.Fact
 	rec    *events.Record
+	meant  *meant // what its names mean
 	opened ledger.Opened
 	need   []need // scratch
 }
@@ -323,6 +325,7 @@ func (s *State) recycle(old *State) {
 	s.book, s.seats, s.parts = old.book, old.seats, old.parts
 	s.kinds, s.group, s.inst, s.caveOpen = old.kinds, old.group, old.inst, old.caveOpen
 	s.need = old.need
+	s.spots = resize(old.spots, len(old.spots))
 	old.book, old.seats, old.parts = nil, nil, nil
 	s.begin(emptyLayout)
 }

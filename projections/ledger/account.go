@@ -104,7 +104,7 @@ func (b *Book) Account(path events.Place) AccountID {
 	}
 	id := b.addAccount(class, class == Outside)
 	b.paths[id] = path
-	b.accountOf[path] = id
+	b.accountOf.Put(path, int32(id))
 	return id
 }
 
@@ -117,8 +117,8 @@ func (b *Book) addAccount(class Class, negative bool) AccountID {
 
 // Lookup gives the number of an account that the book has met; false if not.
 func (b *Book) Lookup(path events.Place) (AccountID, bool) {
-	if id, ok := b.accountOf[path]; ok {
-		return id, true
+	if id, ok := b.accountOf.Get(path); ok {
+		return AccountID(id), true
 	}
 	if n, cut := strings.CutPrefix(string(path), unexplainedPrefix); cut {
 		if k, err := strconv.Atoi(n); err == nil && k > 0 && k < len(b.entries) {

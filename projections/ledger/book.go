@@ -5,6 +5,7 @@ import (
 	"slices"
 
 	"countback/events"
+	"countback/projections/index"
 )
 
 // Fact is the position of an event in the order in which a job is folded. 0 is
@@ -40,10 +41,11 @@ type Posting struct {
 type Book struct {
 	accounts  []account
 	paths     []events.Place
-	accountOf map[events.Place]AccountID
+	accountOf index.Table[events.Place]
 
 	items  []itemRow
-	itemOf map[itemRow]ItemID
+	plain  []ItemID           // by kind: the item of which no more is known; 0: not met
+	itemOf map[itemRow]ItemID // all others
 	kinds  names[events.Kind]
 	conds  names[events.Condition]
 	lots   names[events.Lot]
@@ -61,12 +63,11 @@ type Book struct {
 // New makes an empty book.
 func New() *Book {
 	b := &Book{
-		accountOf: make(map[events.Place]AccountID),
-		itemOf:    make(map[itemRow]ItemID),
-		kinds:     newNames[events.Kind](),
-		conds:     newNames[events.Condition](),
-		lots:      newNames[events.Lot](),
-		seats:     newNames[events.Seat](),
+		itemOf: make(map[itemRow]ItemID),
+		kinds:  newNames[events.Kind](),
+		conds:  newNames[events.Condition](),
+		lots:   newNames[events.Lot](),
+		seats:  newNames[events.Seat](),
 	}
 	b.sentinels()
 	return b
@@ -83,8 +84,9 @@ func (b *Book) sentinels() {
 
 // Reset empties the book and keeps its memory, for folding another job.
 func (b *Book) Reset() {
-	clear(b.accountOf)
+	b.accountOf.Reset()
 	clear(b.itemOf)
+	b.plain = b.plain[:0]
 	clear(b.paths)
 	b.kinds.reset()
 	b.conds.reset()
@@ -101,8 +103,10 @@ func (b *Book) Reset() {
 // own memory for that.
 func (b *Book) CopyFrom(o *Book) {
 	b.accounts, b.paths, b.items = append(b.accounts[:0], o.accounts...), append(b.paths[:0], o.paths...), append(b.items[:0], o.items...)
-	copyMap(b.accountOf, o.accountOf)
-	copyMap(b.itemOf, o.itemOf)
+	b.accountOf.CopyFrom(&o.accountOf)
+	clear(b.itemOf)
+	maps.Copy(b.itemOf, o.itemOf)
+	b.plain = append(b.plain[:0], o.plain...)
 	b.kinds.copyFrom(&o.kinds)
 	b.conds.copyFrom(&o.conds)
 	b.lots.copyFrom(&o.lots)
@@ -120,16 +124,13 @@ func (b *Book) CopyFrom(o *Book) {
 	b.open, b.made = o.open, o.made
 }
 
-func copyMap[K comparable, V any](m, from map[K]V) {
-	clear(m)
-	maps.Copy(m, from)
-}
-
 // Clone makes a book of its own with the same content and the same numbers.
 func (b *Book) Clone() *Book {
 	c := *b
 	c.accounts, c.paths, c.items = slices.Clone(b.accounts), slices.Clone(b.paths), slices.Clone(b.items)
-	c.accountOf, c.itemOf = maps.Clone(b.accountOf), maps.Clone(b.itemOf)
+	c.accountOf = index.Table[events.Place]{}
+	c.accountOf.CopyFrom(&b.accountOf)
+	c.plain, c.itemOf = slices.Clone(b.plain), maps.Clone(b.itemOf)
 	c.kinds, c.conds, c.lots, c.seats = b.kinds.clone(), b.conds.clone(), b.lots.clone(), b.seats.clone()
 	c.cells.cells = slices.Clone(b.cells.cells)
 	c.holders = make([][]AccountID, len(b.holders))

@@ -70,13 +70,35 @@ func (b *Book) intern(r itemRow) ItemID {
 	if r.kind == 0 {
 		return 0
 	}
+	if r.cond|r.lot|r.origin == 0 {
+		return b.internPlain(r)
+	}
 	if id, ok := b.itemOf[r]; ok {
 		return id
 	}
-	id := ItemID(len(b.items))
-	b.items = append(b.items, r)
+	id := b.addItem(r)
 	b.itemOf[r] = id
 	return id
+}
+
+func (b *Book) internPlain(r itemRow) ItemID {
+	for int(r.kind) >= len(b.plain) {
+		b.plain = append(b.plain, 0)
+	}
+	if b.plain[r.kind] == 0 {
+		b.plain[r.kind] = b.addItem(r)
+	}
+	return b.plain[r.kind]
+}
+
+func (b *Book) addItem(r itemRow) ItemID {
+	b.items = append(b.items, r)
+	return ItemID(len(b.items) - 1)
+}
+
+// InCond matches every item of a kind that is in a condition.
+func (b *Book) InCond(k KindID, c events.Condition) Match {
+	return Match{like: itemRow{kind: k, cond: b.conds.id(c)}}
 }
 
 // ItemName is the item behind a number.

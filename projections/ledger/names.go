@@ -1,43 +1,46 @@
 package ledger
 
 import (
-	"maps"
 	"slices"
+
+	"countback/projections/index"
 )
 
 // names numbers strings of one type from 1, in the order of first use. The
 // empty string is 0.
 type names[T ~string] struct {
-	of   map[T]int32
+	of   index.Table[T]
 	list []T
 }
 
-func newNames[T ~string]() names[T] { return names[T]{of: make(map[T]int32), list: []T{""}} }
+func newNames[T ~string]() names[T] { return names[T]{list: []T{""}} }
 
 func (n *names[T]) id(name T) int32 {
 	if name == "" {
 		return 0
 	}
-	if id, ok := n.of[name]; ok {
+	if id, ok := n.of.Get(name); ok {
 		return id
 	}
 	id := int32(len(n.list))
 	n.list = append(n.list, name)
-	n.of[name] = id
+	n.of.Put(name, id)
 	return id
 }
 
 func (n *names[T]) reset() {
-	clear(n.of)
+	n.of.Reset()
 	clear(n.list[1:])
 	n.list = n.list[:1]
 }
 
 func (n *names[T]) clone() names[T] {
-	return names[T]{of: maps.Clone(n.of), list: slices.Clone(n.list)}
+	c := names[T]{list: slices.Clone(n.list)}
+	c.of.CopyFrom(&n.of)
+	return c
 }
 
 func (n *names[T]) copyFrom(o *names[T]) {
-	copyMap(n.of, o.of)
+	n.of.CopyFrom(&o.of)
 	n.list = append(n.list[:0], o.list...)
 }

@@ -1,0 +1,169 @@
+package engine
+
+import (
+	"countback/events"
+	"countback/projections/plan"
+)
+
+// meant is what the names in one fact mean: the joint, part, loan or mark of
+// the plan, its holes, the kinds of its lines, the places. It is found when the
+// fact is folded first, and holds for every later fold by the same plan: a fold
+// after a late fact looks up no text. Kinds of fact that come a few times in a
+// job have none and look their names up.
+type meant struct {
+	lay   *layout
+	thing int16            // joint, part, loan or mark; plan.None: the plan has no such
+	whole bool             // all holes that it names are there
+	to    spotNo           // the place or bag that it is about, or where things went
+	from  spotNo           // where they came from
+	seats []plan.SeatIndex // the holes that it is about
+	kinds []int32          // of its lines, by layout kind; -1: not of the plan
+}
+
+// joint is the joint of the fact in hand.
+func (s *State) joint() (plan.JointIndex, bool) {
+	return plan.JointIndex(s.meant.thing), s.meant.thing != plan.None
+}
+
+// part is the part of the fact in hand.
+func (s *State) part() (plan.PartIndex, bool) {
+	return plan.PartIndex(s.meant.thing), s.meant.thing != plan.None
+}
+
+// understand finds out what a fact means by the plan in force.
+func (s *State) understand(m *meant, ev events.Event) {
+	*m = meant{lay: s.lay, thing: plan.None}
+	j := s.job
+	switch e := ev.(type) {
+	case events.PiecesOut:
+		m.seatsOf(j, e.Joint, e.Holes)
+		m.leave(j, e.Left)
+		m.to = j.spots.ofPlace(e.To)
+		m.kindsOf(j, e.Lines)
+	case events.PiecesFitted:
+		m.seatsOf(j, e.Joint, e.Holes)
+		m.from = j.spots.ofPlace(e.From)
+		m.kindsOf(j, e.Lines)
+	case events.StageRecorded:
+		m.seatsOf(j, e.Joint, e.Holes)
+	case events.Counted:
+		m.to = j.spots.ofPlace(e.Place)
+		m.kindsOf(j, e.Lines)
+	case events.PartRemoved:
+		m.thing = number(m.lay.partOf.Get(e.Part))
+		m.to = j.spots.ofPlace(e.To)
+	case events.PartFitted:
+		m.thing = number(m.lay.partOf.Get(e.Part))
+		m.from = j.spots.ofPlace(e.From)
+	case events.BagLabelled:
+		m.thing = number(m.lay.jointOf.Get(e.Joint))
+		m.to = j.spots.ofBag(e.Bag)
+	case events.BagOpened:
+		m.to = j.spots.ofBag(e.Bag)
+	case events.BagClosed:
+		m.to = j.spots.ofBag(e.Bag)
+		m.kindsOf(j, e.Lines)
+	case events.LoanIn:
+		m.thing = number(m.lay.loanOf.Get(e.Loan))
+	case events.LoanOut:
+		m.thing = number(m.lay.loanOf.Get(e.Loan))
+	case events.MarkMade:
+		m.thing = number(m.lay.markOf.Get(e.Mark))
+	}
+	s.spots = grown(s.spots, len(j.spots.list))
+}
+
+// number is an index of the plan, plan.None for none.
+func number(n int32, ok bool) int16 {
+	if !ok {
+		return plan.None
+	}
+	return int16(n)
+}
+
+// seatsOf finds the joint and the holes that are named, or all of the joint.
+func (m *meant) seatsOf(j *Job, joint events.Joint, holes []events.Hole) {
+	m.thing = number(m.lay.jointOf.Get(joint))
+	if m.thing == plan.None {
+		return
+	}
+	m.whole = true
+	if len(holes) == 0 {
+		m.seats = m.lay.plan.Joints[m.thing].Seats
+		return
+	}
+	m.seats = j.seatRoom.take(len(holes))[:0]
+	for _, h := range holes {
+		ix, ok := m.lay.hole(plan.JointIndex(m.thing), h)
+		if !ok {
+			m.whole = false // the fold notes it
+			continue
+		}
+		m.seats = append(m.seats, ix)
+	}
+}
+
+// leave takes away the holes that were left in on purpose.
+func (m *meant) leave(j *Job, left []events.Hole) {
+	if len(left) == 0 || m.thing == plan.None {
+		return
+	}
+	out := make([]plan.SeatIndex, 0, len(left))
+	for _, h := range left {
+		ix, ok := m.lay.hole(plan.JointIndex(m.thing), h)
+		m.whole = m.whole && ok
+		out = append(out, ix)
+	}
+	kept := j.seatRoom.take(len(m.seats))[:0]
+	for _, ix := range m.seats {
+		if !contains(out, ix) {
+			kept = append(kept, ix)
+		}
+	}
+	m.seats = kept
+}
+
+// kindsOf finds the kinds of lines among those of the plan.
+func (m *meant) kindsOf(j *Job, lines []events.Line) {
+	m.kinds = j.kindRoom.take(len(lines))
+	for i := range lines {
+		m.kinds[i] = -1
+		if k, ok := m.lay.kindAt.Get(lines[i].Kind); ok {
+			m.kinds[i] = k
+		}
+	}
+}
+
+// room hands out short lists from long ones.
+type room[T any] struct{ free []T }
+
+// roomFor is how long the long lists are.
+const roomFor = 512
+
+func (r *room[T]) take(n int) []T {
+	if n == 0 {
+		return nil
+	}
+	if len(r.free) < n {
+		r.free = make([]T, max(roomFor, n))
+	}
+	list := r.free[:n:n]
+	r.free = r.free[n:]
+	return list
+}
+
+// grown gives a list at least n elements, the new ones empty.
+func grown[T any](list []T, n int) []T {
+	if len(list) >= n {
+		return list
+	}
+	if cap(list) >= n {
+		old := len(list)
+		list = list[:n]
+		clear(list[old:])
+		return list
+	}
+	longer := make([]T, n, max(2*cap(list), n))
+	copy(longer, list)
+	return longer
+}
