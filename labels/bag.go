@@ -54,6 +54,8 @@ type Bag struct {
 	Joint     string // in words: "Front cover to block"
 	Side      string // "left, seen from the flywheel"
 	End       string // "front"
+	LeftRight string // where somebody stands whose left and right are meant: "from the flywheel end"
+	Into      string // what the fasteners go into: "cylinder block"
 	Lines     []Line
 	Pattern   Pattern // drawn if there are several lines
 	Condition Condition
@@ -83,7 +85,8 @@ func (b Bag) content() (content, error) {
 		return c, fmt.Errorf("bag %s: %s: want reuse, new, measure, condemned or sample", b.Code, b.Condition)
 	}
 	c.rows = append(c.rows, row{text: b.Joint, capMm: 4.2, weight: page.Bold, lines: 2, keep: true},
-		row{text: joined(", ", b.Side, b.End), capMm: 2.8, weight: page.Bold, keep: true})
+		row{text: joined(", ", b.Side, b.End), capMm: 2.8, weight: page.Bold, lines: 2, keep: true},
+		labelled("Left and right as seen", b.LeftRight))
 	total, expected, known := 0, 0, len(b.Lines) > 0
 	for i, l := range b.Lines {
 		if l.Count < 0 || l.Expected < 0 {
@@ -97,7 +100,7 @@ func (b Bag) content() (content, error) {
 		total, expected, known = total+l.Count, expected+l.Expected, known && l.Expected > 0
 	}
 	c.rows = append(c.rows, labelled("With", strings.Join(b.GoesWith, ", ")), labelled("Goes back with", strings.Join(b.BackWith, ", ")),
-		labelled("Under it", b.Under), labelled("Bag before", b.Before), labelled("Bag after", b.After))
+		labelled("Under it", b.Under), labelled("Into", b.Into), labelled("Bag before", b.Before), labelled("Bag after", b.After))
 	if b.Condition != NoCondition {
 		c.foot = append(c.foot, row{shape: conditions[b.Condition].shape, text: b.Condition.String(), capMm: 3, weight: page.Bold, keep: true})
 	}

@@ -2,6 +2,7 @@ package labels
 
 import (
 	"image"
+	"strings"
 
 	"countback/labels/page"
 )
@@ -18,6 +19,26 @@ type Pattern struct {
 	Spots  []Spot
 	Placed bool   // the coordinates are known
 	Front  string // what is at the left edge: "front", "flywheel"; empty: not said
+	Top    string // what is at the upper edge; empty: not said
+	Star   string // what holes with a star belong to; empty: none has one
+}
+
+// note is what stands below a drawing: which way it lies.
+func (t Pattern) note() string {
+	var words []string
+	if t.Star != "" {
+		words = append(words, "* of "+t.Star)
+	}
+	if !t.Placed {
+		return strings.Join(append(words, "in order, not in place"), "   ")
+	}
+	if t.Front != "" {
+		words = append(words, "◀ "+t.Front)
+	}
+	if t.Top != "" {
+		words = append(words, "▲ "+t.Top)
+	}
+	return strings.Join(words, "   ")
 }
 
 // patternArea is the part of the text's area that the drawing takes: none
@@ -55,13 +76,7 @@ func DrawPattern(p *page.Page, area image.Rectangle, pattern Pattern, shapes map
 	if len(pattern.Spots) == 0 {
 		return false
 	}
-	note := ""
-	if pattern.Front != "" {
-		note = "◀ " + pattern.Front
-	}
-	if !pattern.Placed {
-		note = "in order, not in place"
-	}
+	note := pattern.note()
 	if note != "" {
 		style := page.Style{Cap: least}
 		area.Max.Y -= style.Height()

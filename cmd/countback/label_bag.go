@@ -170,7 +170,7 @@ func (w labelWords) holesOf(joint events.Joint) (holes map[events.Kind][]string,
 		}
 		for _, m := range seat.Members {
 			if !m.Stays {
-				holes[m.Kind] = append(holes[m.Kind], string(seat.Hole))
+				holes[m.Kind] = append(holes[m.Kind], w.p.HoleName(ix, s))
 			}
 		}
 	}

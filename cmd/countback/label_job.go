@@ -141,7 +141,8 @@ func (w labelWords) stepItems(step *plan.Step, met map[plan.JointIndex]bool) []s
 }
 
 // jointItem is a joint with the drawing of its holes, where it has more than
-// two; nothing if it has no label.
+// two and they lie in known places or are of several sizes; nothing if it has
+// no label.
 func (w labelWords) jointItem(ix plan.JointIndex) []sheet.Item {
 	j := &w.p.Joints[ix]
 	c, ok := w.code("joint " + string(j.ID))
@@ -149,8 +150,15 @@ func (w labelWords) jointItem(ix plan.JointIndex) []sheet.Item {
 		return nil
 	}
 	it := sheet.Item{Code: c, Name: upper(j.Name), Notes: []string{"joint, " + many(len(j.Seats), "hole", "holes")}}
-	if sizes := w.sizes(j.ID); len(j.Seats) > 2 && len(sizes) > 1 {
-		it.Pattern, it.Lines = w.pattern(ix), sizes
+	if where := j.Face.String(); where != "" {
+		it.Notes = append(it.Notes, where)
+	}
+	sizes := w.sizes(j.ID)
+	if pattern := w.pattern(ix); len(j.Seats) > 2 && (pattern.Placed || len(sizes) > 1) {
+		it.Pattern = pattern
+	}
+	if len(sizes) > 1 && len(it.Pattern.Spots) > 0 {
+		it.Lines = sizes
 	} else if len(sizes) == 1 {
 		it.Notes = append(it.Notes, sizes[0].Spec)
 	}

@@ -20,20 +20,38 @@ func (w labelWords) aboutJoint(l *labels.Bag, id events.Joint) {
 	if _, several := w.holesOf(id); several && len(l.Lines) > 1 {
 		l.Pattern = w.pattern(ix)
 	}
-	l.Side = w.hosts(ix)
+	w.side(l, ix)
+	l.Into = w.hosts(ix)
 	l.Under = strings.Join(w.clamped(ix), ", then ")
 	l.GoesWith = w.goesWith(ix, l)
 	l.BackWith = w.backWith(ix)
 }
 
-// pattern is the holes of a joint in the order of the plan, which knows no
-// places.
+// side is where a joint is on the engine. Left and right are never said
+// without from where.
+func (w labelWords) side(l *labels.Bag, ix plan.JointIndex) {
+	f := w.p.Joints[ix].Face
+	l.Side, l.End = upper(string(f.Side)), f.End
+	if f.Side == plan.Left || f.Side == plan.Right {
+		l.LeftRight = w.p.LeftRight
+	}
+}
+
+// pattern is the holes of a joint where they lie, for whoever looks at it; in
+// the order of the plan where it does not know the place of each.
 func (w labelWords) pattern(ix plan.JointIndex) labels.Pattern {
-	var p labels.Pattern
+	face := w.p.Joints[ix].Face
+	p := labels.Pattern{Placed: true, Front: face.AtLeft, Top: face.AtTop}
+	if of := w.p.Starred(ix); of != plan.None {
+		p.Star = w.p.Joints[of].Name
+	}
 	for _, s := range w.p.Joints[ix].Seats {
-		if w.st.Now().Seat(s) != plan.SeatAbsent {
-			p.Spots = append(p.Spots, labels.Spot{Hole: string(w.p.Seats[s].Hole)})
+		if w.st.Now().Seat(s) == plan.SeatAbsent {
+			continue
 		}
+		seat := &w.p.Seats[s]
+		p.Placed = p.Placed && seat.XY.Known
+		p.Spots = append(p.Spots, labels.Spot{Hole: w.p.HoleName(ix, s), XMm: seat.XY.X, YMm: -seat.XY.Y})
 	}
 	return p
 }
@@ -81,7 +99,7 @@ func (w labelWords) hosts(ix plan.JointIndex) string {
 	if len(names) == 0 {
 		return ""
 	}
-	return "into " + strings.Join(names, " and ")
+	return strings.Join(names, " and ")
 }
 
 // clamped are the parts under the heads, each once, from the outermost.

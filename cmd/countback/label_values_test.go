@@ -71,7 +71,8 @@ func TestBagLabelSaysWhatIsInTheBag(t *testing.T) {
 	l := w.bag("BHTTG2Z5", 0)
 	require.Equal(t, "Front cover to block", l.Joint)
 	require.Equal(t, "4K7", l.Job)
-	require.Equal(t, "into Cylinder block", l.Side)
+	require.Equal(t, []string{"Front", "timing end", "Cylinder block"}, []string{l.Side, l.End, l.Into})
+	require.Empty(t, l.LeftRight, "nobody speaks of left and right")
 	require.Equal(t, labels.Reuse, l.Condition)
 	require.Equal(t, "M", l.Initials)
 	require.Equal(t, "Mount bracket, then Front cover", l.Under)
@@ -83,6 +84,10 @@ func TestBagLabelSaysWhatIsInTheBag(t *testing.T) {
 		{Spec: "M10x1.5x50 8.8 flange", Count: 4, Expected: 5, Holes: []string{"6", "7", "10", "13", "21"}},
 	}, l.Lines)
 	require.Len(t, l.Pattern.Spots, 22)
+	require.True(t, l.Pattern.Placed)
+	require.Equal(t, "exhaust side", l.Pattern.Front)
+	require.Equal(t, "head", l.Pattern.Top)
+	require.Contains(t, l.Pattern.Spots, labels.Spot{Hole: "18", XMm: 76, YMm: -14}, "up in the plan is up on the drawing")
 	d, err := labels.Draw(l, labels.Media{WidthMm: 100, HeightMm: 60, DPI: symbol.DPI203})
 	require.NoError(t, err)
 	require.Equal(t, []code.Code{"BHTTG2Z5"}, d.Codes())
@@ -91,6 +96,35 @@ func TestBagLabelSaysWhatIsInTheBag(t *testing.T) {
 		require.NoError(t, err)
 		require.NoError(t, os.WriteFile(filepath.Join(dir, "bag.png"), png, 0o600))
 	}
+}
+
+func TestLeftAndRightSaySeenFromWhere(t *testing.T) {
+	b := &books{}
+	b.Load(demoRecords(t), 0)
+	j, _ := b.Job(demoJob)
+	w := b.words(demoJob, j)
+	ix, ok := w.p.Joint("exhaust")
+	require.True(t, ok)
+	var l labels.Bag
+	w.side(&l, ix)
+	require.Equal(t, labels.Bag{Side: "Right", End: "exhaust side", LeftRight: "from the flywheel end, looking at the timing end"}, l)
+}
+
+// The bracket has holes 2 and 4 of its own, and others of the cover go through
+// it: on the drawing each has its own name and shape.
+func TestSharedHolesOnADrawing(t *testing.T) {
+	b := &books{}
+	b.Load(demoRecords(t), 0)
+	j, _ := b.Job(demoJob)
+	w := b.words(demoJob, j)
+	ix, _ := w.p.Joint("mount-bracket")
+	p := w.pattern(ix)
+	require.Equal(t, "Front cover to block", p.Star)
+	shapes := labels.Shapes(w.sizes("mount-bracket"))
+	require.Len(t, shapes, len(p.Spots))
+	require.NotEqual(t, shapes["2"], shapes["2*"])
+	require.Equal(t, shapes["1"], shapes["2"])
+	require.Equal(t, shapes["8"], shapes["2*"])
 }
 
 func TestAnEmptyBagSaysSo(t *testing.T) {

@@ -78,6 +78,41 @@ func (p *Plan) Placed(j JointIndex) bool {
 	return len(p.Joints[j].Seats) > 0
 }
 
+// HoleName is what a hole is called among those of a joint: its name; with a
+// star behind it where the joint shares it and has a hole of that name already;
+// its whole name where two joints share holes of one name with it.
+func (p *Plan) HoleName(j JointIndex, s SeatIndex) string {
+	seat, same := &p.Seats[s], 0
+	if seat.Joint == j {
+		return string(seat.Hole)
+	}
+	own := false
+	for _, o := range p.Joints[j].Seats {
+		if o != s && p.Seats[o].Hole == seat.Hole {
+			same++
+			own = own || p.Seats[o].Joint == j
+		}
+	}
+	switch {
+	case same == 0:
+		return string(seat.Hole)
+	case same == 1 && own:
+		return string(seat.Hole) + "*"
+	}
+	return string(seat.ID)
+}
+
+// Starred is the joint whose holes HoleName puts a star behind; None where it
+// does so with no hole.
+func (p *Plan) Starred(j JointIndex) JointIndex {
+	for _, s := range p.Joints[j].Seats {
+		if name := p.HoleName(j, s); name != string(p.Seats[s].Hole) && name != string(p.Seats[s].ID) {
+			return p.Seats[s].Joint
+		}
+	}
+	return None
+}
+
 func (e *entry) face() Face {
 	n := e.get("face")
 	if n == nil || isNull(n) {

@@ -116,3 +116,31 @@ func TestSameSpotIsFound(t *testing.T) {
 		require.Equal(t, want, got, "%v", pairs)
 	})
 }
+
+// A hole of another joint is never taken for one of the joint's own.
+func TestHolesOfOneNameAreToldApart(t *testing.T) {
+	p := sorrel(t)
+	bracket, _ := p.Joint("mount-bracket")
+	cover, _ := p.Joint("front-cover")
+	seen := map[string]bool{}
+	for _, s := range p.Joints[bracket].Seats {
+		name := p.HoleName(bracket, s)
+		require.False(t, seen[name], "%s twice", name)
+		seen[name] = true
+	}
+	require.True(t, seen["2"] && seen["2*"] && seen["8"] && seen["11"], "%v", seen)
+	require.Equal(t, cover, p.Starred(bracket))
+	require.Equal(t, JointIndex(None), p.Starred(cover))
+	require.Equal(t, "2", p.HoleName(cover, seat(t, p, "front-cover:2")))
+	two := "plan: {id: two}\njoints:\n  - {id: a, holes: [{at: 1, holds: nothing}]}\n  - {id: b, holes: [{at: 1, holds: nothing}]}\n" +
+		"  - {id: c, shares: {a: [1], b: [1]}}\n  - {id: d, shares: {a: [1], b: [1]}, holes: [{at: 1, holds: nothing}]}\n"
+	p, err := Parse("two", []byte(two))
+	require.NoError(t, err)
+	for i, want := range [][]string{{"1"}, {"1"}, {"a:1", "b:1"}, {"1", "a:1", "b:1"}} {
+		var got []string
+		for _, s := range p.Joints[i].Seats {
+			got = append(got, p.HoleName(JointIndex(i), s))
+		}
+		require.Equal(t, want, got)
+	}
+}
