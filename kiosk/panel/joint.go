@@ -1,6 +1,9 @@
 package panel
 
 import (
+	"slices"
+	"strings"
+
 	"countback/events"
 	"countback/kiosk/scan"
 	"countback/projections/engine"
@@ -21,14 +24,16 @@ func OfJoint(j *engine.Job, id events.Joint, ask []events.Hole) Panel {
 	joint := &st.Plan().Joints[ix]
 	kinds := kindsOf(st.Plan(), joint.Seats)
 	broken := brokenIn(st)
+	p.Placed = st.Plan().Placed(ix)
 	for _, seat := range joint.Seats {
 		s := &st.Plan().Seats[seat]
-		c := Cell{Name: string(s.Hole), Shape: NoShape, Mark: holeMark(st, seat, broken)}
+		c := Cell{Name: st.Plan().HoleName(ix, seat), Shape: NoShape, Mark: holeMark(st, seat, broken), X: s.XY.X, Y: s.XY.Y}
 		if k := mainKind(s); k != "" {
 			c.Shape = shapeOf(kindIndex(kinds, k))
 		}
 		for _, h := range ask {
-			c.Ask = c.Ask || h == s.Hole
+			asked, _ := st.Plan().Hole(id, h)
+			c.Ask = c.Ask || asked == seat
 		}
 		p.Cells = append(p.Cells, c)
 	}
@@ -38,10 +43,31 @@ func OfJoint(j *engine.Job, id events.Joint, ask []events.Hole) Panel {
 	}
 	p.Stand = jointStand(p.Cells)
 	p.Note = "in the order of their numbers, not in place"
+	if p.Placed {
+		p.Left, p.Top, p.Note = joint.Face.AtLeft, joint.Face.AtTop, n.face(ix)
+	}
+	if of := st.Plan().Starred(ix); of != plan.None {
+		p.Note = joined("; ", "* of "+st.Plan().Joints[of].Name, p.Note)
+	}
 	p.with(n.oddHoles(joint))
 	p.with(n.kept(id))
 	p.Arrange(1 << 10)
 	return p
+}
+
+// face says where a joint is and how it is looked at. Left and right are never
+// said without from where.
+func (n names) face(ix plan.JointIndex) string {
+	f := n.st.Plan().Joints[ix].Face
+	text := f.String()
+	if f.Side == plan.Left || f.Side == plan.Right {
+		text += " (left and right " + n.st.Plan().LeftRight + ")"
+	}
+	return text
+}
+
+func joined(between string, texts ...string) string {
+	return strings.Join(slices.DeleteFunc(texts, func(t string) bool { return t == "" }), between)
 }
 
 // blind takes the holes off the panel and leaves the sizes to count.
@@ -50,7 +76,7 @@ func (p *Panel) blind() {
 	for _, k := range p.Key {
 		g.add(Hidden, k.Text, "")
 	}
-	p.Cells, p.Key, p.Note = nil, nil, ""
+	p.Cells, p.Key, p.Note, p.Placed = nil, nil, "", false
 	p.Groups = append([]Group{g}, p.Groups...)
 }
 
@@ -131,6 +157,9 @@ func holeMark(st *engine.State, ix plan.SeatIndex, broken map[events.Seat]bool) 
 	case plan.SeatAbsent:
 		return None
 	}
+	if st.Unsure(ix) {
+		return Unsure
+	}
 	return Out
 }
 
@@ -140,6 +169,8 @@ func jointStand(cells []Cell) string {
 	for _, c := range cells {
 		is[c.Mark] = true
 	}
+	unsure := is[Unsure]
+	is[Out] = is[Out] || unsure
 	text := ""
 	switch {
 	case is[Out] && (is[In] || is[Tight] || is[Parked]):
@@ -154,6 +185,9 @@ func jointStand(cells []Cell) string {
 		text = "in and tight"
 	default:
 		text = "this engine has none"
+	}
+	if unsure {
+		text += ", UNSURE where nobody has said whether it came out"
 	}
 	if is[Broken] {
 		text += ", BROKEN in one or more"

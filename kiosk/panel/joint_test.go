@@ -96,3 +96,55 @@ func TestJointListsItsBagAndWhatIsOdd(t *testing.T) {
 	require.Equal(t, []string{"count it|bag " + bag + "|never counted"}, rows(p, "Its pieces"))
 	require.Equal(t, []string{"|Hole 1 is insert|"}, rows(p, "Not as planned"))
 }
+
+func TestJointLiesInPlace(t *testing.T) {
+	p := newStageOn(t, "joint exhaust")
+	require.True(t, p.Placed)
+	require.Equal(t, "flywheel end", p.Left)
+	require.Equal(t, "head", p.Top)
+	require.Equal(t, "right side, exhaust side, seen from the right (left and right from the flywheel end, looking at the timing end)", p.Note)
+	one, nine := cell(t, p, "1"), cell(t, p, "9")
+	require.Equal(t, []float64{-176, 34, -132, -34}, []float64{one.X, one.Y, nine.X, nine.Y})
+	p = newStageOn(t, "joint sensors")
+	require.False(t, p.Placed, "they are all over the engine")
+	require.Equal(t, "in the order of their numbers, not in place", p.Note)
+}
+
+// A hole that the joint shares is not its own hole of that number.
+func TestJointTellsSharedHolesApart(t *testing.T) {
+	p := newStageOn(t, "joint mount-bracket", "hole 2")
+	require.Len(t, p.Cells, 8)
+	require.True(t, cell(t, p, "2").Ask)
+	require.False(t, cell(t, p, "2*").Ask)
+	require.Contains(t, p.Note, "* of Front cover to block")
+}
+
+// Eighteen came out of nineteen holes: nobody has said which one still has its
+// bolt, until somebody does.
+func TestHolesThatNobodyHasSpokenOfAreUnsure(t *testing.T) {
+	bag := labelOf(t, code.Bag, 0)
+	for _, row := range []struct {
+		name  string
+		scans []string
+		marks map[string]Mark
+		stand string
+	}{
+		{"short of one", nil, map[string]Mark{"1": Out, "15": Unsure, "18": Unsure}, "out, UNSURE where nobody has said whether it came out"},
+		{"nobody knows", []string{"DO NOT KNOW"}, map[string]Mark{"1": Out, "15": Unsure}, ""},
+		{"never there", []string{"NEVER THERE"}, map[string]Mark{"15": Out, "18": Out}, "out"},
+		{"still in", []string{"STILL IN"}, map[string]Mark{"1": Out, "15": Out, "18": Tight}, "partly out"},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			s := newStage(t, append([]string{"joint oil-pan", bag, "14", "3"}, row.scans...)...)
+			s.scan("CANCEL", "joint oil-pan")
+			p := s.panel()
+			for hole, mark := range row.marks {
+				require.Equal(t, mark.String(), cell(t, p, hole).Mark.String(), "hole %s", hole)
+			}
+			if row.stand != "" {
+				require.Equal(t, row.stand, p.Stand)
+			}
+		})
+	}
+	require.NotEqual(t, Out.String(), Unsure.String())
+}

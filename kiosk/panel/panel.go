@@ -11,6 +11,9 @@ type Panel struct {
 	Title  string  // what it is about, in words
 	Stand  string  // how that stands, in one line
 	Cells  []Cell  // holes or positions, laid out on a grid; none: no grid
+	Placed bool    // the cells lie in place: by X and Y, not by Row and Col
+	Left   string  // what lies at the left edge of cells in place; empty: not said
+	Top    string  // what lies at their upper edge; empty: not said
 	Note   string  // about the grid
 	Key    []Key   // which shape is which size
 	Groups []Group // rows below or beside the grid
@@ -36,7 +39,8 @@ type Cell struct {
 	Mark  Mark
 	Row   int
 	Col   int
-	Ask   bool // it is what the sentence on the screen is about
+	X, Y  float64 // in place: millimetres to the right and up
+	Ask   bool    // it is what the sentence on the screen is about
 }
 
 // Key says what a shape stands for.

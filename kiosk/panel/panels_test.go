@@ -53,6 +53,19 @@ func TestRack(t *testing.T) {
 	require.Equal(t, Full, cell(t, s.panel(), "1Ia").Mark)
 }
 
+func TestRackOfFastenersByHoleLiesAsTheJointDoes(t *testing.T) {
+	rack := labelOf(t, code.Rack, 0)
+	s := newStage(t, "joint front-cover", rack, "FULL", "CANCEL", rack)
+	p := s.panel()
+	require.Equal(t, "rack", p.Name)
+	require.Equal(t, "Front cover to block, by hole", p.Stand)
+	require.True(t, p.Placed)
+	require.Equal(t, "exhaust side", p.Left)
+	require.Equal(t, 76.0, cell(t, p, "18").X)
+	s = newStage(t, "part buckets", "OFF", "part buckets", rack, "position 2Ia", "CANCEL", rack)
+	require.False(t, s.panel().Placed)
+}
+
 func TestRackThatIsUnknown(t *testing.T) {
 	p := OfRack(newStage(t).job(), "RBCBR6KB", nil)
 	require.Equal(t, "nothing is known to be in it", p.Stand)

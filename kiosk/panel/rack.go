@@ -48,6 +48,7 @@ func OfRack(j *engine.Job, code events.Code, ask []events.Hole) Panel {
 		p.Stand += ": tipped, its order is lost"
 	}
 	p.Note = "in the order of their names, not in place"
+	n.placeHoles(&p, of.joint)
 	p.with(swapped)
 	if heap := st.At(rack); len(heap) > 0 {
 		g := Group{Head: "In no position"}
@@ -58,6 +59,24 @@ func OfRack(j *engine.Job, code events.Code, ask []events.Hole) Panel {
 	}
 	p.Arrange(1 << 10)
 	return p
+}
+
+// placeHoles gives the positions of fasteners by hole the places of their
+// holes, where the plan knows all of them.
+func (n names) placeHoles(p *Panel, joint events.Joint) {
+	ix, ok := n.st.Plan().Joint(joint)
+	if !ok || len(p.Cells) == 0 {
+		return
+	}
+	for i := range p.Cells {
+		s, ok := n.st.Plan().Hole(joint, events.Hole(p.Cells[i].Name))
+		if !ok || !n.st.Plan().Seats[s].XY.Known {
+			return
+		}
+		p.Cells[i].X, p.Cells[i].Y = n.st.Plan().Seats[s].XY.X, n.st.Plan().Seats[s].XY.Y
+	}
+	face := n.st.Plan().Joints[ix].Face
+	p.Placed, p.Left, p.Top, p.Note = true, face.AtLeft, face.AtTop, n.face(ix)
 }
 
 // contents is what a rack is for.

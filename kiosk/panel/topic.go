@@ -139,8 +139,9 @@ func wherefrom(nouns []scan.Noun) string {
 	return n.Text()
 }
 
-// nouns is the topic of the nouns on the screen: a joint before its bag, a
-// part before nothing else.
+// nouns is the topic of the nouns on the screen: the last one that has a panel.
+// A hole or position is shown on the panel of what it is in, and a container
+// into which a joint is counted on that of the joint.
 func (t Topic) nouns(h Heard) Topic {
 	if len(h.After) == 0 {
 		if h.Token.Noun.Type == scan.JobNoun || h.Token.Noun.Type == scan.Badge {
@@ -148,59 +149,59 @@ func (t Topic) nouns(h Heard) Topic {
 		}
 		return t
 	}
-	next := t
-	rank := 0
+	next := Topic{}
 	for _, n := range h.After {
-		if r, kind := topicOf(n); r > rank {
-			rank, next = r, Topic{Kind: kind, ID: idOf(n, kind)}
+		if kind, ok := topicOf(n); ok {
+			next = Topic{Kind: kind, ID: idOf(n, kind)}
 		}
 	}
-	if rank == 0 {
-		return Topic{}
+	if joint, ok := jointThenContainer(h.After); ok && (next.Kind == Bag || next.Kind == Rack) {
+		next = Topic{Kind: Joint, ID: joint, Blind: true}
 	}
-	next.Blind = next.Kind == Joint && jointThenContainer(h.After)
 	for _, n := range h.After {
 		if n.Type == scan.Hole || n.Type == scan.Position {
 			next.Ask = append(next.Ask, events.Hole(n.ID[strings.IndexByte(n.ID, ':')+1:]))
 		}
 	}
+	if next.Kind == Bench {
+		return Topic{}
+	}
 	return next
 }
 
-// jointThenContainer reports whether what comes out of a joint goes into a
+// jointThenContainer is the joint where what comes out of it goes into a
 // container; the other way round it goes in, and the holes must be seen.
-func jointThenContainer(nouns []scan.Noun) bool {
-	joint := false
+func jointThenContainer(nouns []scan.Noun) (joint string, ok bool) {
 	for _, n := range nouns {
 		switch n.Type {
 		case scan.Joint:
-			joint = true
+			joint = n.ID
 		case scan.Bag, scan.Rack:
-			return joint
+			return joint, joint != ""
 		}
 	}
-	return false
+	return "", false
 }
 
-// topicOf says how strongly a noun asks for its panel, 0 not at all.
-func topicOf(n scan.Noun) (rank int, kind Kind) {
+// topicOf is the panel of a noun; ok is false where it has none.
+func topicOf(n scan.Noun) (kind Kind, ok bool) {
 	switch n.Type {
 	case scan.Case:
-		return 6, Case
+		return Case, true
 	case scan.Joint:
-		return 5, Joint
+		return Joint, true
 	case scan.Rack:
-		return 4, Rack
+		return Rack, true
 	case scan.Bag:
-		return 3, Bag
+		return Bag, true
 	case scan.Step:
-		return 3, Steps
+		return Steps, true
 	case scan.Audit:
-		return 3, Audit
+		return Audit, true
 	case scan.Part, scan.Loan, scan.Cavity, scan.Slip:
-		return 2, Where
+		return Where, true
 	}
-	return 0, Bench
+	return Bench, false
 }
 
 func idOf(n scan.Noun, kind Kind) string {

@@ -26,7 +26,7 @@ func TestAppTakesBurstsWithEveryEnd(t *testing.T) {
 	k.sees("Mount bracket   in and tight")
 	k.scan("\n", "ALL OUT")
 	k.scan("\r\n", tag("joint front-cover"), labelOf(t, code.Bag, 0))
-	k.sees("? count it M8 long")
+	k.sees("□ count it M8 long")
 	k.scan("\t", number(1), number(8))
 	k.sees("COUNT", "= counted 8 M8 short")
 	k.scan("\r", number(4), number(5))

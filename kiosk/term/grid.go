@@ -14,22 +14,47 @@ func (c canvas) grid(p *panel.Panel, turned int) {
 	if side {
 		area, rest = c.part(0, 0, c.w*3/5, c.h), c.part(c.w*3/5+1, 0, c.w*2/5-1, c.h)
 	}
-	g := area.layOut(p)
-	used := area.cells(g)
+	used, words, placed := 0, false, false
+	if p.Placed {
+		used, words, placed = area.inPlace(p)
+	}
+	if !placed {
+		g := area.layOut(p)
+		used, words = area.cells(g), g.words
+	}
 	key := area.rows(used, area.h-used)
 	end := key.key(p.Key, 0)
-	if !g.words {
-		end = key.legend(g.cells, end)
+	if !words {
+		end = key.legend(p.Cells, end)
 	}
-	if p.Note != "" {
-		key.fit(1, end, p.Note, c.look.quiet())
-		end++
-	}
+	end += key.rows(end, key.h-end).footNote(p, placed)
 	used += end
 	if !side {
 		rest = c.rows(used, c.h-used)
 	}
 	rest.groups(p.Groups, turned)
+}
+
+// footNote says how the cells lie, and gives the rows that it took.
+func (c canvas) footNote(p *panel.Panel, placed bool) int {
+	note, x := p.Note, 1
+	switch {
+	case placed:
+		x = c.edges(p, 0)
+	case p.Placed:
+		note = "no room here to draw them in place: in the order of their numbers"
+	}
+	if note == "" {
+		return min(1, x-1)
+	}
+	rows := c.wrap(note, c.w-1-x, 1)
+	if placed && c.h > 2 && width(clean(note)) > c.w-1-x {
+		x, rows = 1, append([]string{""}, c.wrap(note, c.w-2, 2)...)
+	}
+	for i, r := range rows {
+		c.fit(x, i, r, c.look.quiet())
+	}
+	return len(rows)
 }
 
 // layout is where the cells of a grid go.
@@ -80,27 +105,32 @@ func (c canvas) footRows(p *panel.Panel) int {
 	return rows
 }
 
-// cells draws each hole in its place: the number in the shape of its size, the
-// mark of what is in it, and its word below.
+// cells draws each hole in its row and column.
 func (c canvas) cells(g layout) (rows int) {
 	for i := range g.cells {
 		k := &g.cells[i]
-		x, y := 1+k.Col*g.wide, k.Row*g.high
+		y := k.Row * g.high
 		rows = max(rows, y+g.high)
-		open, end := bracket(k.Shape)
-		shape, style := c.look.mark(k.Mark)
-		number := c.look.base().Bold(true)
-		if k.Ask {
-			number = c.look.title()
-		}
-		at := c.put(x, y, open+pad(c.cut(k.Name, g.name), g.name)+c.pointer(k.Ask), number)
-		at = c.put(at, y, shape, style)
-		c.put(at, y, end, number)
-		if g.words {
-			c.part(x, y+1, g.wide, 1).fit(1, 0, k.Mark.String(), style)
-		}
+		c.part(1+k.Col*g.wide, y, g.wide, c.h-y).hole(k, g.name, g.words)
 	}
 	return rows
+}
+
+// hole draws one hole: its number in the shape of its size, the mark of what is
+// in it, and its word below.
+func (c canvas) hole(k *panel.Cell, name int, words bool) {
+	open, end := bracket(k.Shape)
+	shape, style := c.look.mark(k.Mark)
+	number := c.look.base().Bold(true)
+	if k.Ask {
+		number = c.look.title()
+	}
+	at := c.put(0, 0, open+pad(c.cut(k.Name, name), name)+c.pointer(k.Ask), number)
+	at = c.put(at, 0, shape, style)
+	c.put(at, 0, end, number)
+	if words {
+		c.fit(1, 1, k.Mark.String(), style)
+	}
 }
 
 // pointer points at the hole that the sentence is about.

@@ -164,10 +164,10 @@ func (l look) mark(m panel.Mark) (shape string, style tcell.Style) {
 
 // Shapes of marks, one cell each, different in form and not only in colour.
 var (
-	blockShapes = [...]string{panel.Plain: "·", panel.Done: "✓", panel.Now: "►", panel.Begun: "◐", panel.Waits: "▒", panel.Look: "▲", panel.Hidden: "?", panel.Counted: "=",
+	blockShapes = [...]string{panel.Plain: "·", panel.Done: "✓", panel.Now: "►", panel.Begun: "◐", panel.Waits: "▒", panel.Look: "▲", panel.Hidden: "□", panel.Counted: "=",
 		panel.Hot: "♨", panel.Failed: "✗", panel.Stop: "■", panel.Carried: "…", panel.Open: "◇", panel.Shut: "◆", panel.Out: "○", panel.Parked: "◍", panel.In: "●", panel.Tight: "■", panel.Broken: "✗", panel.Lent: "L",
 		panel.None: "-", panel.Unsure: "?", panel.Full: "●", panel.Empty: "○", panel.Swapped: "▲"}
-	plainShapes = [...]string{panel.Plain: "-", panel.Done: "v", panel.Now: ">", panel.Begun: "%", panel.Waits: "#", panel.Look: "!", panel.Hidden: "?", panel.Counted: "=",
+	plainShapes = [...]string{panel.Plain: "-", panel.Done: "v", panel.Now: ">", panel.Begun: "%", panel.Waits: "#", panel.Look: "!", panel.Hidden: "_", panel.Counted: "=",
 		panel.Hot: "!", panel.Failed: "x", panel.Stop: "#", panel.Carried: "~", panel.Open: "u", panel.Shut: "n", panel.Out: "o", panel.Parked: "~", panel.In: "+", panel.Tight: "#", panel.Broken: "X", panel.Lent: "L",
 		panel.None: "-", panel.Unsure: "?", panel.Full: "+", panel.Empty: "o", panel.Swapped: "!"}
 )

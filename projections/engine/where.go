@@ -225,7 +225,7 @@ func (s *State) holeHolds(ix plan.SeatIndex) string {
 	case plan.SeatFinished:
 		return wordList(in) + ", finished"
 	}
-	if st.unsure {
+	if s.Unsure(ix) {
 		return "empty by the last count, or not: nobody has said"
 	}
 	if len(in) == 0 {
