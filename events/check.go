@@ -149,13 +149,17 @@ type Overridden struct {
 	Unmet  []string `json:"unmet,omitempty"`
 }
 
-// Measured records one reading.
+// Measured records one reading, or those of all points of one place.
 type Measured struct {
-	Measurement string  `json:"measurement"`
-	At          Hole    `json:"at,omitempty"`
-	Value       float64 `json:"value"`
-	Unit        string  `json:"unit"`
-	Gauge       string  `json:"gauge,omitempty"`
+	Measurement string      `json:"measurement"`
+	At          Hole        `json:"at,omitempty"`
+	Value       float64     `json:"value"` // of the first point, where there are several
+	Unit        string      `json:"unit"`
+	Gauge       string      `json:"gauge,omitempty"`
+	Text        string      `json:"text,omitempty"`    // the digits as they were read: "51.980"
+	Sure        bool        `json:"sure,omitempty"`    // it was doubted, and told to be so
+	Celsius     float64     `json:"celsius,omitempty"` // of the part; 0: not said
+	Points      []PointRead `json:"points,omitempty"`  // by station and direction; empty: Value alone
 }
 
 // FindingRaised says what inspection found; it holds its part until decided.

@@ -42,7 +42,9 @@ func (t *turn) answer(tok scan.Token) {
 	case scan.AskNumber:
 		t.answerIf(tok.Kind == scan.Number && tok.Whole, tok)
 	case scan.AskReal:
-		t.answerIf(tok.Kind == scan.Number, tok)
+		t.answerIf(tok.Kind == scan.Number && tok.Unit == "" && tok.Warm == 0, tok)
+	case scan.AskReadings:
+		t.answerReadings(tok)
 	case scan.AskWord:
 		t.answerIf(tok.Kind == scan.Said1 && slices.Contains(q.Words, tok.Word), tok)
 	case scan.AskText:

@@ -19,6 +19,7 @@ type asking struct {
 	item  int
 	day   events.Day // a day that is past, until OK confirms it
 	days  bool       // of a time: the number that comes is one of days
+	readings
 }
 
 func newAsking(a scan.Ask, said *scan.Said) *asking {
@@ -30,6 +31,7 @@ func newAsking(a scan.Ask, said *scan.Said) *asking {
 	if a.Items != nil {
 		q.items = a.Items(said)
 	}
+	q.beginReadings(said)
 	if a.Kind == scan.AskLine && len(said.Sizes) == 1 {
 		q.size = said.Sizes[0]
 	} else if a.Kind == scan.AskLine && len(q.kinds) == 1 {
@@ -42,6 +44,9 @@ func newAsking(a scan.Ask, said *scan.Said) *asking {
 func (q *asking) mode() string {
 	if q.Kind == scan.AskSizes || q.Kind == scan.AskLines {
 		return "COUNT"
+	}
+	if q.Kind == scan.AskReadings && q.want != 1 {
+		return "MEASURE"
 	}
 	return ""
 }
@@ -94,6 +99,8 @@ func (s *Screen) askText() string {
 		if q.item < len(q.items) {
 			text = capital(q.items[q.item]) + ". OK? (" + itoa(q.item+1) + " of " + itoa(len(q.items)) + ")"
 		}
+	case scan.AskReadings:
+		text = q.readingsText(text)
 	case scan.AskLine, scan.AskLines:
 		if q.size != "" {
 			text = "How many " + ShortNames([]events.Kind{q.size})[0] + "?"

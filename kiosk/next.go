@@ -41,7 +41,7 @@ const (
 // Tally is the count that is going on; false if there is none.
 func (s Screen) Tally() (Tally, bool) {
 	q := s.ask
-	if q == nil || q.mode() == "" {
+	if q == nil || q.mode() != "COUNT" {
 		return Tally{}, false
 	}
 	t := Tally{Kinds: slices.Clone(q.kinds), Turn: -1}
@@ -99,7 +99,7 @@ func (s Screen) Next() []string {
 	return nil
 }
 
-var askedFor = map[scan.AskKind]string{scan.AskNumber: "HOW MANY?", scan.AskReal: "MEASURE", scan.AskText: "TYPE IT", scan.AskOK: "OK?", scan.AskBadge: "SCAN BADGE",
+var askedFor = map[scan.AskKind]string{scan.AskNumber: "HOW MANY?", scan.AskReal: "MEASURE", scan.AskReadings: "MEASURE", scan.AskText: "TYPE IT", scan.AskOK: "OK?", scan.AskBadge: "SCAN BADGE",
 	scan.AskLine: "WHICH SIZE?", scan.AskLines: "WHICH SIZE?", scan.AskSizes: "WHICH SIZE?", scan.AskDate: "WHICH DAY?", scan.AskTime: "WHEN?"}
 
 // next is what answers a question of a sentence.

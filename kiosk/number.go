@@ -24,6 +24,9 @@ func (t *turn) numberSaid(tok scan.Token) {
 		t.show(Plain, itoa(tok.N)+" "+string(k))
 		t.view.Big, t.view.Ask = itoa(tok.N), "Another size, or a verb"
 		t.beep(Heard)
+	case len(t.nouns) == 0 && t.question != nil && t.question.reads:
+		t.nouns = t.question.subject
+		t.numberAfterNouns(tok)
 	case len(t.nouns) == 0:
 		t.no("A number, and nothing that it counts", "Scan the bag or part first")
 	default:

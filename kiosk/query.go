@@ -43,6 +43,8 @@ func (t *turn) query() {
 		t.whose(said)
 	case scan.MustComeOff:
 		t.mustComeOff(said)
+	case scan.Worksheet:
+		t.worksheet(said)
 	}
 }
 

@@ -115,6 +115,10 @@ func (t *turn) afterwards(f *flight, told *Telling) *question {
 				return q
 			}
 		}
+	case events.Measured:
+		if q := t.readAgain(e); q != nil {
+			return q
+		}
 	case events.ShortEnded:
 		if f.row != nil && f.row.Verb == scan.Broken {
 			return &question{text: "Which hole is it? Scan the hole, then BROKEN"}

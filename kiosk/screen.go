@@ -82,6 +82,7 @@ type question struct {
 	offers  []scan.Word
 	pair    []scan.Noun // the short and the over that PAIR is about
 	text    string
+	reads   bool // a reading answers it: it is of the subject
 	// then comes after it: one question for each difference.
 	then *question
 	// to is a job that OK opens.

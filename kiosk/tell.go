@@ -57,6 +57,7 @@ func (t *Telling) Lines() []string {
 	if text := t.difference(); text != "" {
 		lines = append(lines, text)
 	}
+	lines = append(lines, t.derived()...)
 	lines = append(lines, t.noticed()...)
 	if e, ok := t.Record.Event.(events.PiecesFitted); ok {
 		for _, text := range []string{t.lengths(e), t.sealant(e)} {
@@ -76,7 +77,7 @@ func (t *Telling) overtaken() bool {
 
 // Looks reports whether somebody should look at the screen.
 func (t *Telling) Looks() bool {
-	return len(t.Opened) > 0 || t.was != nil && (len(t.st.Uncounted()) > t.was.uncounted || len(t.was.alarms(t.Job)) > 0)
+	return len(t.Opened) > 0 || t.measureLooks() || t.was != nil && (len(t.st.Uncounted()) > t.was.uncounted || len(t.was.alarms(t.Job)) > 0)
 }
 
 // changed says which parts came off or on, and which spaces opened.

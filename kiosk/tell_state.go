@@ -54,36 +54,6 @@ func (t *Telling) loans(ev events.Event) string {
 	return ""
 }
 
-// measured compares a reading with its limits.
-func (t *Telling) measured(e events.Measured) string {
-	text := e.Measurement
-	if e.At != "" {
-		text += " at " + string(e.At)
-	}
-	text += ": " + strconv.FormatFloat(e.Value, 'f', -1, 64) + " " + e.Unit
-	ix, ok := t.p.Measurement(e.Measurement)
-	if !ok {
-		return text
-	}
-	m := &t.p.Measurements[ix]
-	switch {
-	case m.Min.Known && e.Value < m.Min.Value:
-		return text + ", below " + strconv.FormatFloat(m.Min.Value, 'f', -1, 64) + outsideText(m.Outside)
-	case m.Max.Known && e.Value > m.Max.Value:
-		return text + ", above " + strconv.FormatFloat(m.Max.Value, 'f', -1, 64) + outsideText(m.Outside)
-	case m.Min.Known || m.Max.Known:
-		return text + ", within limits"
-	}
-	return text
-}
-
-func outsideText(what string) string {
-	if what == "" {
-		return ""
-	}
-	return ": " + what
-}
-
 // shop tells what happened to the job, its labels, its plan, its gates and its
 // slips.
 func (t *Telling) shop(ev events.Event) string {

@@ -22,6 +22,7 @@ var shapes = []struct {
 	{"now", nowReport{}},
 	{"missing", missingReport{}},
 	{"bolt", boltReport{}},
+	{"measure", measureReport{}},
 	{"where", whereReport{}},
 	{"audit", auditReport{}},
 	{"losses", lossesReport{}},

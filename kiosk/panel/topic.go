@@ -26,6 +26,7 @@ const (
 	HandOver
 	List // the screen's own list
 	Scope
+	Measure
 )
 
 // Topic is what the panel is about. It follows from what was scanned, so that
@@ -51,7 +52,7 @@ type Heard struct {
 
 // byWord are the words that ask for a panel.
 var byWord = map[scan.Word]Kind{scan.WhatNow: Steps, scan.Missing: Missing, scan.AuditWord: Audit, scan.WhereIs: Where,
-	scan.HandOver: HandOver, scan.CanI: Steps, scan.Help: List, scan.Correct: List, scan.TurnOver: List, scan.Crank: List, scan.Heat: List,
+	scan.HandOver: HandOver, scan.Worksheet: Measure, scan.CanI: Steps, scan.Help: List, scan.Correct: List, scan.TurnOver: List, scan.Crank: List, scan.Heat: List,
 	scan.Whose:       List,
 	scan.MustComeOff: Scope}
 
@@ -94,9 +95,9 @@ func (t Topic) word(h Heard) Topic {
 		if next.ID = scopeID(h.After); next.ID == "" {
 			next.ID = scopeID(h.Before)
 		}
-	case Steps, Audit:
+	case Steps, Audit, Measure:
 		for _, n := range h.Before {
-			if n.Type == scan.Step || n.Type == scan.Audit {
+			if n.Type == scan.Step || n.Type == scan.Audit || n.Type == scan.Measurement {
 				next.ID = n.ID
 			}
 			if n.Type == scan.Case {
@@ -196,6 +197,8 @@ func topicOf(n scan.Noun) (kind Kind, ok bool) {
 		return Bag, true
 	case scan.Step:
 		return Steps, true
+	case scan.Measurement:
+		return Measure, true
 	case scan.Audit:
 		return Audit, true
 	case scan.Part, scan.Loan, scan.Cavity, scan.Slip:
@@ -227,6 +230,8 @@ func (t Topic) stored(r *events.Record) Topic {
 		if bag, ok := strings.CutPrefix(string(e.Place), "bag/"); ok {
 			return Topic{Kind: Bag, ID: bag, Just: r.ID()}
 		}
+	case events.Measured:
+		return Topic{Kind: Measure, ID: e.Measurement, Just: r.ID()}
 	case events.AuditSigned:
 		return Topic{Kind: Audit, ID: string(e.Point), Just: r.ID()}
 	case events.JobOpened, events.TagsIssued, events.HandedOver:
@@ -275,6 +280,8 @@ func Of(t Topic, j *engine.Job, here events.Terminal, s kiosk.Screen, v kiosk.Vi
 		return OfHandOver(j)
 	case Scope:
 		return OfScope(j, scopeOf(t.ID))
+	case Measure:
+		return OfMeasure(j, t.ID)
 	}
 	return OfBench(j, here)
 }
@@ -282,7 +289,7 @@ func Of(t Topic, j *engine.Job, here events.Terminal, s kiosk.Screen, v kiosk.Vi
 // ownList reports whether a panel shows by itself what the screen lists.
 func ownList(k Kind) bool {
 	switch k {
-	case Steps, Missing, Where, Audit, HandOver, Scope:
+	case Steps, Missing, Where, Audit, HandOver, Scope, Measure:
 		return true
 	}
 	return false

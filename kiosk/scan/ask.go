@@ -18,6 +18,13 @@ type Ask struct {
 	When func(*Said) bool
 	// Skip passes over it: OK does, and so does what answers the next one.
 	Skip bool
+	// Points are the stations and directions that are read in turn; one that is
+	// empty is a single reading. Without any it goes on until OK, or until Pieces
+	// were read.
+	Points func(*Said) []string
+	Pieces func(*Said) int
+	// Doubt says what makes a reading hard to believe, before it is stored.
+	Doubt func(*Said, ReadSaid) *Doubt
 	// Left lets STILL IN answer a size: it was left in on purpose.
 	Left bool
 }
@@ -35,23 +42,24 @@ type AskKind uint8
 
 // The kinds of answer.
 const (
-	AskSizes  AskKind = iota // a whole number for each of Sizes in turn
-	AskNumber                // one whole number
-	AskReal                  // one number, with a fraction
-	AskWord                  // one of Words
-	AskText                  // any text, or one of Words
-	AskBadge                 // a badge
-	AskLine                  // a size, if there are several, and a number
-	AskLines                 // sizes and numbers until OK
-	AskNoun                  // a noun of one of Types
-	AskOK                    // OK for each of Items in turn
-	AskDate                  // a day of the calendar; OK confirms one that is past
-	AskTime                  // a time: hours or days ago, TODAY, YESTERDAY, a date
+	AskSizes    AskKind = iota // a whole number for each of Sizes in turn
+	AskNumber                  // one whole number
+	AskReal                    // one number, with a fraction
+	AskWord                    // one of Words
+	AskText                    // any text, or one of Words
+	AskBadge                   // a badge
+	AskLine                    // a size, if there are several, and a number
+	AskLines                   // sizes and numbers until OK
+	AskNoun                    // a noun of one of Types
+	AskOK                      // OK for each of Items in turn
+	AskDate                    // a day of the calendar; OK confirms one that is past
+	AskTime                    // a time: hours or days ago, TODAY, YESTERDAY, a date
+	AskReadings                // readings with a unit, one for each of Points or until OK
 )
 
 var askText = map[AskKind]string{AskSizes: "a number for each size", AskNumber: "a number", AskReal: "a number",
 	AskWord: "a card", AskText: "a text or a card", AskBadge: "a badge", AskLine: "size, number",
-	AskLines: "size, number, ..., OK", AskNoun: "a noun", AskOK: "OK", AskDate: "a date", AskTime: "a time"}
+	AskLines: "size, number, ..., OK", AskNoun: "a noun", AskOK: "OK", AskDate: "a date", AskTime: "a time", AskReadings: "a reading for each point"}
 
 // Reply is what answered one Ask.
 type Reply struct {
@@ -67,4 +75,5 @@ type Reply struct {
 	None  bool          // passed over
 	Since int64         // of a time: its first moment, microseconds since 1970
 	Till  int64         // and its last
+	Reads []ReadSaid
 }

@@ -44,11 +44,12 @@ const (
 	Act         Type = "act"   // turning, cranking, heating
 	GateNoun    Type = "gate"  // the second count of a step
 	Share       Type = "share" // the pieces that a blocked step keeps
+	Gauge       Type = "gauge" // what a reading is taken with
 )
 
 // Types lists the types in the order in which help shows them.
 var Types = []Type{JobNoun, Joint, Hole, Bag, Rack, Place, Bench, Stock, Part, Position, Size, Loan, Cavity, Mark,
-	Step, Audit, Case, Slip, Short, Badge, Kit, Measurement, Supplier, Layout, Finding, Hold, Plan, Engine, Label, Range, Act, GateNoun, Share}
+	Step, Audit, Case, Slip, Short, Badge, Kit, Measurement, Supplier, Layout, Finding, Hold, Plan, Engine, Label, Range, Act, GateNoun, Share, Gauge}
 
 // labelled says which type letter the label of a noun has; a noun that is not
 // in it has none.
@@ -64,10 +65,14 @@ var labelled = map[code.Type]Type{
 func TypeOf(t code.Type) Type { return labelled[t] }
 
 // LetterOf is the type letter for the labels of a noun; false if it has none.
-// Cavities are places that a piece can be in, and share their letter.
+// Cavities are places that a piece can be in, and share their letter; what is
+// measured shares that of the marks.
 func LetterOf(t Type) (code.Type, bool) {
-	if t == Cavity {
+	switch t {
+	case Cavity:
 		return code.Place, true
+	case Measurement:
+		return code.Mark, true
 	}
 	for l := code.Type('A'); l <= 'Z'; l++ {
 		if labelled[l] == t && t != "" {

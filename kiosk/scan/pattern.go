@@ -8,7 +8,7 @@ var classes = map[string][]Type{
 	"from":      {Bag, Rack, Place, Bench, Stock, Position},
 	"thing":     {Joint, Hole, Part, Step, Audit, Case, Cavity, Bag},
 	"any": {Joint, Hole, Part, Bag, Rack, Place, Bench, Stock, Loan, Cavity, Mark, Step, Audit, Case, Slip, Short,
-		Finding, Size, Position},
+		Finding, Size, Position, Measurement},
 }
 
 // slot is one place of a subject: which types, and how many of them.

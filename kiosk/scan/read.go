@@ -3,6 +3,7 @@ package scan
 import (
 	"errors"
 	"math"
+	"regexp"
 	"strconv"
 	"strings"
 	"unicode"
@@ -10,6 +11,7 @@ import (
 	"countback/events"
 	"countback/labels/code"
 	"countback/projections/fastener"
+	"countback/projections/gauge"
 )
 
 // MaxLine is how many bytes of a line are looked at; what is longer is no
@@ -99,7 +101,7 @@ func label(t Token, c code.Code, dir Directory) Token {
 // byName reads a number, or a noun by its name.
 func byName(t Token, text string, dir Directory) Token {
 	if n, real, whole, ok := number(text); ok {
-		t.Kind, t.N, t.Real, t.Whole = Number, n, real, whole
+		t.Kind, t.N, t.Real, t.Whole, t.Digits = Number, n, real, whole, strings.Replace(text, ",", ".", 1)
 		return t
 	}
 	first, rest, _ := strings.Cut(text, " ")
@@ -119,8 +121,40 @@ func byName(t Token, text string, dir Directory) Token {
 	if spec, err := fastener.Parse(text); err == nil && spec.Thread.Known() {
 		return noun(t, Size, text, dir)
 	}
+	if reading(&t, text) {
+		return t
+	}
 	t.Kind = Words
 	return t
+}
+
+var readingForm = regexp.MustCompile(`^(-?\d+(?:[.,]\d+)?)\s*([^\s\d].*)?$`)
+
+// reading reads a number with its unit, and the temperature at which it was
+// taken: "2.047 in", "51,98 mm at 35 C".
+func reading(t *Token, text string) bool {
+	text, at, warm := strings.Cut(text, " at ")
+	m := readingForm.FindStringSubmatch(strings.TrimSpace(text))
+	if m == nil || m[2] == "" && !warm {
+		return false
+	}
+	_, real, _, ok := number(m[1])
+	u, known := gauge.ParseUnit(m[2])
+	if !ok || !known && m[2] != "" {
+		return false
+	}
+	if warm {
+		_, degrees, _, ok := number(strings.TrimSpace(strings.TrimRight(at, "°Cc")))
+		if !ok || degrees < -60 || degrees > 300 {
+			return false
+		}
+		t.Warm = degrees
+	}
+	t.Kind, t.Real, t.Digits = Number, real, strings.Replace(m[1], ",", ".", 1)
+	if known {
+		t.Unit = u.String()
+	}
+	return true
 }
 
 // noun reads a name with the type word before it.
@@ -174,7 +208,7 @@ func unnamed(t Token, typ Type, name string) Token {
 // free says that anything can be named so: the sentence says of what it is.
 func free(t Type) bool {
 	switch t {
-	case Place, Stock, Supplier, Engine, JobNoun, Kit:
+	case Place, Stock, Supplier, Engine, JobNoun, Kit, Gauge:
 		return true
 	}
 	return false

@@ -40,8 +40,6 @@ var loanRows = []Sentence{
 	{Subject: "", Verb: Turned, Event: "act-done", Does: "the engine was turned by hand", Try: "TURNED", Build: buildAct(events.Turning)},
 	{Subject: "", Verb: Cranked, Event: "act-done", Does: "it was cranked", Try: "CRANKED", Build: buildAct(events.Cranking)},
 	{Subject: "", Verb: Heated, Event: "act-done", Does: "flame or weld was near it", Try: "HEATED", Build: buildAct(events.Heating)},
-	{Subject: "measurement position|hole?", Asks: []Ask{{Key: "value", Kind: AskReal, Prompt: "What does it read?"}}, Event: "measured",
-		Does: "one reading", Try: "measurement clearance-intake, position 2Ia, 0.24", Build: buildMeasured},
 }
 
 func (s *Said) cavity() events.Cavity { return events.Cavity(s.At(0, Cavity).ID) }
@@ -92,18 +90,4 @@ func buildLoanOut(s *Said) (engine.Command, error) {
 
 func buildAct(a events.Act) func(*Said) (engine.Command, error) {
 	return tell(func(*Said) events.Event { return events.ActDone{Act: a} })
-}
-
-func buildMeasured(s *Said) (engine.Command, error) {
-	id := s.At(0, Measurement).ID
-	e := events.Measured{Measurement: id, Value: s.Reply("value").Real, Unit: "mm"}
-	if at := append(s.Positions(), s.Holes()...); len(at) > 0 {
-		e.At = at[0]
-	}
-	if ix, ok := s.Plan().Measurement(id); ok && s.Plan().Measurements[ix].Unit != "" {
-		e.Unit = s.Plan().Measurements[ix].Unit
-	} else if s.Plan().Units.Length != "" {
-		e.Unit = s.Plan().Units.Length
-	}
-	return engine.Tell{Event: e}, nil
 }

@@ -33,7 +33,10 @@ type Token struct {
 	N      int     // whole number
 	Real   float64 // number
 	Whole  bool
-	Scan   bool // it was a code, not typed
+	Digits string  // of a number: as it was typed, with a point
+	Unit   string  // of a reading: the unit, as it was typed
+	Warm   float64 // of a reading: the degrees Celsius at which it was taken; 0: not said
+	Scan   bool    // it was a code, not typed
 	Why    string
 	Job    events.Job
 	Name   string

@@ -122,6 +122,7 @@ const (
 	Digit9         Word = "DIGIT 9"
 	MustComeOff    Word = "MUST COME OFF?"
 	Decided        Word = "DECIDED"
+	Worksheet      Word = "WORKSHEET"
 )
 
 var verbs = [...]Word{
@@ -139,6 +140,7 @@ var verbs = [...]Word{
 	Happened,
 	MustComeOff, Decided,
 	Sort,
+	Worksheet,
 }
 
 // The answers, reasons and decisions, under the same rule.

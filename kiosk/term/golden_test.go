@@ -59,6 +59,8 @@ func screens(t *testing.T) []screen {
 			tag, "TRIED", "LEFT-HAND DRILL", "NOT MOVED", "20", tag)},
 		{name: "audit", show: after("DO NOT KNOW", "AUDIT")},
 		{name: "where", show: after("DO NOT KNOW", "joint front-cover", "hole 18", "WHERE IS")},
+		{name: "measure", show: scanned("measurement main-journal", "position 1", "51.990", "measurement main-journal", "position 4", "51.950",
+			"measurement bore", "position 1", "86.012", "86.010", "86.051", "86.011", "measurement bore", "WORKSHEET")},
 		{name: "hand-over", show: after("DO NOT KNOW", "loan rag", "IN", "1", "HAND OVER")},
 		{name: "must-come-off", show: scanned("part cam-intake", "step cam-cover-on", "MUST COME OFF?")},
 		{name: "help", show: scanned("HELP")},

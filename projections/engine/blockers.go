@@ -17,6 +17,7 @@ type view struct {
 	holds    []*Hold
 	findings []*Finding
 	cases    []*Case
+	measured []Measure     // that hold something
 	after    *plan.Present // scratch
 }
 
@@ -56,6 +57,7 @@ func (s *State) survey() *view {
 			v.cases = append(v.cases, c)
 		}
 	}
+	v.measured = s.holding()
 	return v
 }
 
@@ -129,6 +131,7 @@ func (v *view) blockers(ix plan.StepIndex) []Blocker {
 		list = v.oldCounts(ix, list)
 		list = v.openFindings(ix, list)
 		list = v.openCases(step, list)
+		list = v.openMeasures(ix, list)
 	}
 	list = v.openHolds(ix, list)
 	list = v.cavities(ix, list)
@@ -230,6 +233,8 @@ func (s *State) concerns(ix plan.StepIndex, on string) bool {
 		joint, hole := events.Seat(id).Split()
 		seat, ok := p.Hole(joint, hole)
 		return ok && anySeat(step, func(o plan.SeatIndex) bool { return o == seat })
+	case "measurement":
+		return s.measuresFor(ix, id)
 	case "cavity":
 		c, ok := p.Cavity(events.Cavity(id))
 		return ok && (contains(step.Opens, c) || contains(step.Closes, c) || contains(step.Fills, c) || contains(step.Drains, c))

@@ -7,7 +7,7 @@
 // ([Command]) are what people ask or tell: a rule answers with one event, with
 // nothing where it is so already, or with a [Refusal]. Views answer questions:
 // [Job.WhatNow], [Job.Missing], [Job.Red], [Job.Audit], [Job.ThisOne],
-// [Job.MayDo], [Job.Where], [Job.Differences], [Job.Explain], [Job.Intake],
+// [Job.MayDo], [Job.Measures], [Job.Where], [Job.Differences], [Job.Explain], [Job.Intake],
 // [Job.Ladder], [Job.Preview], [Job.Scope].
 //
 // It refuses to know screens, labels, clocks and the store, and it knows no
@@ -90,6 +90,13 @@
 //
 //   - R26: pieces with seats of their own that sit in each other's are a reversed
 //     row, a shifted row, or swapped.
+//
+//   - R54: readings of one size belong together until its verdict is settled: one
+//     inside the guard band of the gauge wants a second, two that disagree a third.
+//
+//   - R55: what is beyond its limit, or more than its neighbour takes, or to be read
+//     again, is red and holds the steps that fit its part, until it is read again
+//     or decided.
 //
 //   - R27: a line is red from the first audit point that asks for it; an audit is
 //     signed when none is red that was not let pass.

@@ -174,6 +174,7 @@ func (s *State) evolveRest(ev events.Event) {
 		s.returned(&e)
 	case events.Exchanged:
 		s.exchanged(&e)
+		s.gauging.exchange(e.Part, s.fact)
 	case events.HoldSet:
 		s.holds = append(s.holds, &Hold{ID: e.Hold, On: e.On, Why: e.Why, Since: s.fact})
 	case events.HoldReleased:

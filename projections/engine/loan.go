@@ -167,7 +167,7 @@ func (s *State) holdReleased(e *events.HoldReleased) {
 func (s *State) findingDecided(e *events.FindingDecided) {
 	for _, f := range s.findings {
 		if f.ID == e.Finding {
-			f.Decision = e.Decision
+			f.Decision, f.Decided = e.Decision, s.fact
 		}
 	}
 }

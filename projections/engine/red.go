@@ -50,6 +50,7 @@ const (
 	RedNoSuch       = "no-such"
 	RedUnknown      = "unknown-fact"
 	RedGap          = "gap"
+	RedMeasure      = "measurement"
 )
 
 // Red lists everything on the job that is not as it should be now, each with
@@ -85,6 +86,7 @@ func (j *Job) lines() []RedLine {
 	r.gates()
 	r.slips()
 	r.scopes()
+	r.measures()
 	r.notes()
 	r.strange()
 	return r.lines

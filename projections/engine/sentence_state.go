@@ -112,11 +112,7 @@ func (s *State) tellsDecision(ev events.Event) string {
 	case events.Overridden:
 		return s.nounWords(e.Ask) + " let pass by " + string(e.Second) + because(e.Why)
 	case events.Measured:
-		text := e.Measurement
-		if e.At != "" {
-			text += " at " + string(e.At)
-		}
-		return text + fmt.Sprintf(": %g %s", e.Value, e.Unit)
+		return tellsMeasured(e)
 	case events.FindingRaised:
 		return "Finding " + e.Finding + " on " + s.nounWords(e.On) + because(e.What)
 	case events.FindingDecided:

@@ -54,6 +54,7 @@ type State struct {
 	options   map[events.Part]bool
 	reassigns map[events.Seat]events.Seat
 	measured  []Reading
+	gauging   gauging
 	uncounted []Uncounted
 	notes     []Note
 	learned   learned
@@ -173,6 +174,7 @@ type Finding struct {
 	ID, On, What string
 	Since        ledger.Fact
 	Decision     string // empty: open
+	Decided      ledger.Fact
 }
 
 // Check is a second person's answer at a gate.

@@ -164,6 +164,12 @@ func (s *State) nounWords(n string) string {
 		return s.jointWords(id)
 	case "part":
 		return s.partWords(id)
+	case "measurement":
+		name, at, _ := strings.Cut(id, ":")
+		if at != "" {
+			name += " at " + at
+		}
+		return name
 	case "step":
 		if ix, ok := p.Step(events.Step(id)); ok {
 			return p.Steps[ix].Name

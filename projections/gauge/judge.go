@@ -143,7 +143,7 @@ func mean(a, b Reading) Reading {
 	}
 	u := a.unit
 	if b.unit != u {
-		u = Millimetre
+		u = unitOf(u.Dimension())
 	}
 	return exact((a.base()+b.base())/2, u, max(a.decimals, b.decimals))
 }

@@ -139,19 +139,25 @@ func (r Range) reach() (low, high int64) {
 	case least <= 0:
 		most := max(-least, greatest)
 		return -most * 10, most * 10
-	case (greatest-least)*10 < greatest && (greatest > smallSize || r.dimension() == Angle):
+	case (greatest-least)*10 < greatest && (greatest > smallSize || r.dimension() != Length):
 		slack := max(3*(greatest-least), greatest*3/100)
 		return least - slack, greatest + slack
 	}
 	return 0, greatest * 4
 }
 
+// slipUnits are the units that are taken for each other.
+var slipUnits = map[Dimension][]Unit{
+	Length: {Millimetre, Inch, Thou, Micrometre}, Pressure: {Bar, PSI, Kilopascal}, Torque: {NewtonMetre, PoundFoot, PoundInch},
+	Force: {Newton, Pound}, Time: {Second, Minute},
+}
+
 // slips are what a hand may have meant by the same digits: another unit, or
 // the point one place off.
 func slips(r Reading) []Reading {
 	var list []Reading
-	for _, u := range [...]Unit{Millimetre, Inch, Thou, Micrometre} {
-		if m := r; u != r.unit && r.unit.Dimension() == Length && r.decimals <= unitRows[u].decimals {
+	for _, u := range slipUnits[r.unit.Dimension()] {
+		if m := r; u != r.unit && r.decimals <= unitRows[u].decimals {
 			m.unit = u
 			list = append(list, m)
 		}

@@ -150,7 +150,7 @@ func (r Reading) String() string {
 	if !r.Known() {
 		return "no reading"
 	}
-	return r.number() + " " + r.unit.String()
+	return strings.TrimSpace(r.number() + " " + r.unit.String())
 }
 
 func (r Reading) number() string {
@@ -210,7 +210,8 @@ func (r Reading) Convert(u Unit) Reading {
 }
 
 // Plus is the sum of two readings: in their unit with the decimals of the
-// finer, and in millimetres where the units differ, which is exact. No reading
+// finer; where the units differ, in millimetres, which is exact, or the first unit of
+// their like. No reading
 // where they do not measure the same thing.
 func (r Reading) Plus(o Reading) Reading { return r.combine(o, 1) }
 
@@ -225,7 +226,18 @@ func (r Reading) combine(o Reading, sign int64) Reading {
 	if r.unit == o.unit {
 		return sized(base, r.unit, max(r.decimals, o.decimals))
 	}
-	return exact(base, Millimetre, 0)
+	return exact(base, unitOf(r.unit.Dimension()), 0)
+}
+
+// unitOf is the unit in which readings of different units are added: for
+// lengths the millimetre, which is exact.
+func unitOf(d Dimension) Unit {
+	for u := Millimetre; u < units; u++ {
+		if unitRows[u].dimension == d {
+			return u
+		}
+	}
+	return NoUnit
 }
 
 // Abs is the reading without its sign.
@@ -233,3 +245,17 @@ func (r Reading) Abs() Reading {
 	r.digits = max(r.digits, -r.digits)
 	return r
 }
+
+// Read is a reading of digits as they were written, with a point or a comma, in
+// a unit. It refuses what is no number, is out of range or finer than the unit
+// is exact to. An error is a *Refusal.
+func Read(digits string, u Unit) (Reading, error) {
+	m := readingRE.FindStringSubmatch(strings.TrimSpace(digits))
+	if m == nil || m[2] != "" || u == NoUnit || u >= units {
+		return Reading{}, &Refusal{"reading " + quote(digits) + ": no number that can be read", "write a number, as in 51.98"}
+	}
+	return readDigits(strings.Replace(m[1], ",", ".", 1), u)
+}
+
+// Digits are the digits as they were read, without the unit.
+func (r Reading) Digits() string { return r.number() }

@@ -69,7 +69,7 @@ func TestOf(t *testing.T) {
 }
 
 func TestUnits(t *testing.T) {
-	for u := Millimetre; u < units; u++ {
+	for u := Millimetre; u < Plain; u++ {
 		back, ok := ParseUnit(u.String())
 		require.True(t, ok)
 		require.Equal(t, u, back)
@@ -205,4 +205,28 @@ func FuzzParse(f *testing.F) {
 		require.NoError(t, err)
 		require.Equal(t, r, back)
 	})
+}
+
+// What the units of one dimension are of each other: NIST SP 811 Appendix B.8,
+// and the pound-foot as 4.4482216152605 N x 0.3048 m.
+func TestUnitFactors(t *testing.T) {
+	for _, row := range []struct {
+		one  string
+		in   Unit
+		want float64
+	}{
+		{"1 psi", Kilopascal, 6.894757}, {"1 bar", Kilopascal, 100}, {"1 lbf.ft", NewtonMetre, 1.355818}, {"1 lbf.in", NewtonMetre, 0.1129848},
+		{"1 lbf", Newton, 4.448222}, {"1 min", Second, 60}, {"1 in", Millimetre, 25.4},
+	} {
+		got := rd(t, row.one).In(row.in, 6).Float()
+		require.InDelta(t, row.want, got, max(6e-7*row.want, 5e-7), row.one)
+	}
+	require.False(t, rd(t, "1 bar").Alike(rd(t, "1 mm")))
+	require.Equal(t, "3.50 bar", rd(t, "3.50 bar").String())
+	three, err := Of(3, Plain)
+	require.NoError(t, err)
+	require.Equal(t, "3", three.String())
+	q, ok := Limits{Service: between(t, "2 bar", "5 bar")}.Question(rd(t, "50 bar"))
+	require.True(t, ok)
+	require.Contains(t, q.String(), "50 psi")
 }

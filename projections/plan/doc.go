@@ -233,7 +233,21 @@
 // # measurements, kits
 //
 //	measurements:  {id, of: words, at: places, unit, min, max, fails-to: condition of what
-//	               fails, outside: what to do}
+//	               fails, outside: what to do}, and
+//	  new-min, new-max   for new parts, where min and max are those of parts that have run
+//	  source      document and edition of the limits
+//	  points      stations and directions that are read at each place: [A1, B1, A2, B2], at most 16
+//	  kind        what the readings come to: size (default), taper, out-of-round, clearance, gap,
+//	              end-play, warpage, thinning, stretch
+//	  from        worked out from another measurement; clearance: [bore, journal], place by place.
+//	              Taper and out-of-round need points of a direction and a height
+//	  nominal     of a stretch: what it measured when it was new
+//	  gauge, band, step    what it is read with, how good that is to each side, its finest division
+//	  metal       cast iron, steel or aluminium: how much it grows when it is warm
+//	  one-fails   alone (default), or all: one that fails takes its whole set with it
+//	  allows      {by: words, part, min, max, about, otherwise}: what a neighbour can take of the value of
+//	              the part that is fitted, how roughly that is known, and what then
+//
 //	kits:          {id, lines: [{part or piece, feature, count, surplus-expected}]}: what is left
 //	               over as expected is not for this engine; the rest must be what it needs new
 //

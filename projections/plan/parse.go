@@ -113,6 +113,7 @@ func (r *reader) readAll(s *sections) {
 	for _, e := range s.measurements {
 		p.Measurements = append(p.Measurements, r.readMeasurement(e))
 	}
+	r.fromFaults()
 	for i, e := range s.parts {
 		p.Parts[i] = r.readPart(e)
 	}

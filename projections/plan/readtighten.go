@@ -6,8 +6,6 @@ import (
 	"strings"
 
 	"go.yaml.in/yaml/v3"
-
-	"countback/events"
 )
 
 func (r *reader) readTightening(e *entry) Tightening {
@@ -124,43 +122,6 @@ func bounds(n *yaml.Node) (low, high float64, ok bool) {
 	low, err1 := strconv.ParseFloat(strings.TrimSpace(a), 64)
 	high, err2 := strconv.ParseFloat(strings.TrimSpace(b), 64)
 	return low, high, err1 == nil && err2 == nil && low >= 0 && low <= high && high <= 1e6
-}
-
-func (r *reader) readMeasurement(e *entry) Measurement {
-	m := Measurement{
-		ID: e.text("id"), Of: e.text("of"), Line: e.line(), Unit: e.text("unit"),
-		Min: e.limit("min"), Max: e.limit("max"),
-		FailsTo: e.text("fails-to"), Outside: e.text("outside"),
-	}
-	if m.Of == "" {
-		m.Of = spoken(m.ID)
-	}
-	for _, at := range e.places("at") {
-		m.Places = append(m.Places, events.Hole(at.text))
-	}
-	if !m.Min.Set && !m.Max.Set {
-		r.fault(e.line(), CodeMissing, "%s: min or max is wanted; unknown is a value", e.what)
-	}
-	if m.Min.Known && m.Max.Known && m.Min.Value > m.Max.Value {
-		r.fault(e.line(), CodeValue, "%s: min %g is above max %g", e.what, m.Min.Value, m.Max.Value)
-	}
-	e.done()
-	return m
-}
-
-func (e *entry) limit(key string) Limit {
-	n := e.get(key)
-	if n == nil {
-		return Limit{}
-	}
-	if n.Value == unknownWord {
-		return Limit{Set: true}
-	}
-	v, ok := number(n)
-	if !ok {
-		e.bad(n, key, "a number, or unknown")
-	}
-	return Limit{Set: true, Known: ok, Value: v}
 }
 
 func (r *reader) readKit(e *entry) Kit {

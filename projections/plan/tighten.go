@@ -58,27 +58,6 @@ const (
 	StageLoosen     StageKind = "loosen"
 )
 
-// Measurement is something measured with its limits in mm unless said.
-type Measurement struct {
-	ID      string
-	Of      string // what, in words
-	Line    int
-	Unit    string        // empty: the plan's unit of length
-	Places  []events.Hole // where; none: at one place
-	Min     Limit
-	Max     Limit
-	FailsTo string // condition of what fails: "condemned"
-	Outside string // what to do with a value outside
-}
-
-// Limit is one limit of a measurement. Set without Known is a limit that the
-// plan's author does not know: as found here is then the reference.
-type Limit struct {
-	Set   bool
-	Known bool
-	Value float64
-}
-
 // Kit is what is bought together.
 type Kit struct {
 	ID    string

@@ -110,6 +110,12 @@ var tables = []table{
 	{"measurements", "measurements", []column{
 		{"id", "id", name, true}, {"of", "of", text, false}, {"at", "at", places, false}, {"unit", "unit", text, false},
 		{"min", "min", limit, false}, {"max", "max", limit, false}, {"fails to", "fails-to", text, false}, {"outside", "outside", text, false},
+		{"new min", "new-min", limit, false}, {"new max", "new-max", limit, false}, {"source", "source", text, false},
+		{"points", "points", places, false}, {"kind", "kind", text, false}, {"from", "from", ids, false}, {"nominal", "nominal", limit, false},
+		{"gauge", "gauge", text, false}, {"band", "band", limit, false}, {"step", "step", limit, false}, {"metal", "metal", text, false},
+		{"one fails", "one-fails", text, false}, {"allowed by", "allows.by", text, false}, {"neighbour", "allows.part", name, false},
+		{"allowed min", "allows.min", limit, false}, {"allowed max", "allows.max", limit, false}, {"about", "allows.about", limit, false},
+		{"otherwise", "allows.otherwise", text, false},
 	}},
 	{"kits", "", []column{
 		{"kit", "", name, true}, {"part", "part", name, false}, {"piece", "piece", text, false}, {"feature", "feature", text, false},

@@ -87,7 +87,9 @@
 //	audit-points.csv  id, name, needs, when, signs
 //	tightening.csv    id, way, member, order, rounds, passes, tools, seats, edition, source, snug (N.m), torque (N.m),
 //	               angle (deg), stretch (mm), press depth (mm), loosen, needs, due, note
-//	measurements.csv  id, of, at, unit, min, max, fails to, outside
+//	measurements.csv  id, of, at, unit, min, max, fails to, outside, new min, new max, source, points, kind, from,
+//	                  nominal, gauge, band, step, metal, one fails, allowed by, neighbour, allowed min, allowed max,
+//	                  about, otherwise
 //	kits.csv       kit, part, piece, feature, count, surplus expected
 //
 // Rows of holes.csv with one joint, of variants.csv with one variant and of

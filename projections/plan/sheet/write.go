@@ -240,9 +240,42 @@ func (w *writer) measurements() []map[string]string {
 		out = append(out, map[string]string{
 			"id": x.ID, "of": named(x.Of, x.ID), "at": ranged(at, ", "), "unit": x.Unit, "min": w.limit(x.Min), "max": w.limit(x.Max),
 			"fails to": x.FailsTo, "outside": x.Outside,
+			"new min": w.limit(x.NewMin), "new max": w.limit(x.NewMax), "source": x.Source, "points": w.points(x), "kind": kindOf(x), "from": w.from(x),
+			"nominal": w.above(x.Nominal), "gauge": x.Gauge, "band": w.above(x.Band), "step": w.above(x.Step), "metal": string(x.Metal),
+			"one fails":  map[bool]string{true: "all"}[x.AllFail],
+			"allowed by": x.Allows.By, "neighbour": one(x.Allows.Part, w.p.Parts, partID), "allowed min": w.limit(x.Allows.Min),
+			"allowed max": w.limit(x.Allows.Max), "about": w.above(x.Allows.About), "otherwise": x.Allows.Otherwise,
 		})
 	}
 	return out
+}
+
+func kindOf(m *plan.Measurement) string {
+	if m.Kind == plan.MeasureSize {
+		return ""
+	}
+	return string(m.Kind)
+}
+
+func (w *writer) points(m *plan.Measurement) string {
+	var list []string
+	for _, h := range m.Points {
+		list = append(list, string(h))
+	}
+	return ranged(list, ", ")
+}
+
+func (w *writer) from(m *plan.Measurement) string {
+	var list []string
+	for _, f := range m.From {
+		list = append(list, w.p.Measurements[f].ID)
+	}
+	return strings.Join(list, ", ")
+}
+
+// above is a number above zero, empty where it is not known.
+func (w *writer) above(v float64) string {
+	return w.limit(plan.Limit{Set: v > 0, Known: v > 0, Value: v})
 }
 
 func (w *writer) limit(l plan.Limit) string {

@@ -1,0 +1,143 @@
+package scan
+
+import (
+	"strconv"
+
+	"countback/events"
+	"countback/projections/engine"
+	"countback/projections/plan"
+)
+
+var measureRows = []Sentence{
+	{Subject: "measurement position|hole? gauge?", Asks: []Ask{{Key: "reads", Kind: AskReadings, Prompts: whatItReads, Points: pointsOf, Doubt: doubtOf}}, Event: "measured",
+		Does: "one reading, or one at each point that the plan names; with its unit and temperature where they are not the usual", Try: "measurement clearance-intake, position 2Ia, 0.24", Build: buildMeasured},
+	{Subject: "measurement position|hole?", Verb: FindingWord, Asks: []Ask{{Key: "what", Kind: AskText, Prompt: "What was found? (OK: as it reads)", Skip: true}}, Event: "finding-raised",
+		Does: "what was measured is a finding; holds its part until decided", Try: "measurement main-journal, position 4, FINDING, OK", Build: buildMeasuredFinding},
+	{Subject: "measurement", Verb: Worksheet, Nature: Query, Does: "limits, readings and verdicts of this measurement, place by place", Try: "measurement bore, WORKSHEET"},
+	{Subject: "", Verb: Worksheet, Nature: Query, Does: "what was measured and how it stands, the worst first", Try: "WORKSHEET"},
+}
+
+// measurement is the plan's measurement that a sentence is about; nil if the
+// plan has none of that name.
+func (s *Said) measurement() *plan.Measurement {
+	if ix, ok := s.Plan().Measurement(s.At(0, Measurement).ID); ok {
+		return &s.Plan().Measurements[ix]
+	}
+	return nil
+}
+
+// measuredAt is the place that was named.
+func (s *Said) measuredAt() events.Hole {
+	if at := append(s.Positions(), s.Holes()...); len(at) > 0 {
+		return at[0]
+	}
+	return ""
+}
+
+func pointsOf(s *Said) []string {
+	m := s.measurement()
+	if m == nil || len(m.Points) == 0 {
+		return []string{""}
+	}
+	list := make([]string, len(m.Points))
+	for i, p := range m.Points {
+		list[i] = string(p)
+	}
+	return list
+}
+
+// whatItReads asks for the reading: for a further one where the gauge cannot
+// tell.
+func whatItReads(s *Said) string {
+	m := s.Job.MeasureOf(s.At(0, Measurement).ID, s.measuredAt())
+	if m.Verdict.Place.Open() {
+		return "What does it read, once more?"
+	}
+	return "What does it read?"
+}
+
+func doubtOf(s *Said, r ReadSaid) *Doubt {
+	q, ok := s.Job.Doubt(s.At(0, Measurement).ID, r.Digits, r.Unit)
+	if !ok {
+		return nil
+	}
+	d := &Doubt{Text: q.String()}
+	if len(q.Meant) > 0 {
+		m := q.Meant[0]
+		d.Has, d.Meant = true, ReadSaid{Point: r.Point, Digits: m.Digits(), Unit: m.Unit().String(), Value: m.Float(), Celsius: r.Celsius}
+	}
+	return d
+}
+
+// unit is the unit of a measurement where nobody says another.
+func (s *Said) unit() string {
+	switch m := s.measurement(); {
+	case m != nil && m.Unit != "":
+		return m.Unit
+	case s.Plan().Units.Length != "":
+		return s.Plan().Units.Length
+	}
+	return "mm"
+}
+
+// shortest reports whether digits are how a number is written anyway.
+func shortest(r ReadSaid) bool { return strconv.FormatFloat(r.Value, 'f', -1, 64) == r.Digits }
+
+// pointRead is a reading as it is stored in an event of a unit.
+func pointRead(r ReadSaid, unit string) events.PointRead {
+	p := events.PointRead{Point: r.Point, Value: r.Value, Sure: r.Sure}
+	if !shortest(r) {
+		p.Text = r.Digits
+	}
+	if r.Unit != "" && r.Unit != unit {
+		p.Unit = r.Unit
+	}
+	return p
+}
+
+func buildMeasured(s *Said) (engine.Command, error) {
+	reads := s.Reply("reads").Reads
+	if len(reads) == 0 {
+		return nil, &engine.Refusal{Code: engine.Malformed, Fact: "nothing was read", Next: "scan the measurement, then the number"}
+	}
+	e := events.Measured{Measurement: s.At(0, Measurement).ID, At: s.measuredAt(), Unit: s.unit(), Gauge: s.At(0, Gauge).ID}
+	for _, r := range reads {
+		if r.Celsius != 0 {
+			e.Celsius = r.Celsius
+		}
+	}
+	if len(reads) == 1 && reads[0].Point == "" {
+		p := pointRead(reads[0], e.Unit)
+		e.Value, e.Text, e.Sure = p.Value, p.Text, p.Sure
+		if p.Unit != "" {
+			e.Unit = p.Unit
+		}
+		return engine.Tell{Event: e}, nil
+	}
+	for _, r := range reads {
+		e.Points = append(e.Points, pointRead(r, e.Unit))
+	}
+	e.Value = e.Points[0].Value
+	return engine.Tell{Event: e}, nil
+}
+
+// buildMeasuredFinding raises what was measured as a finding: in the words of
+// the verdict where nobody says others.
+func buildMeasuredFinding(s *Said) (engine.Command, error) {
+	id, at := s.At(0, Measurement).ID, s.measuredAt()
+	e := events.FindingRaised{Finding: s.name("f"), On: Noun{Type: Measurement, ID: id}.Text(), What: s.Reply("what").Text}
+	if at != "" {
+		e.On += ":" + string(at)
+	}
+	if e.What == "" {
+		m := s.Job.MeasureOf(id, at)
+		if m.Fact == 0 {
+			return nil, &engine.Refusal{Code: engine.Conflict, Fact: m.Name() + " was not read", Next: "say what was found, or read it first"}
+		}
+		e.What = m.Said()
+		if short := m.Short(); short != "" {
+			e.What += ", " + short
+		}
+	}
+	return engine.Tell{Event: e}, nil
+}
