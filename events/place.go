@@ -139,7 +139,9 @@ type HardwareReceived struct {
 	From  Place  `json:"from"` // outside/supplier/..., outside/drawer, outside/owner
 	To    Place  `json:"to"`
 	Lot   Lot    `json:"lot,omitempty"`
-	Lines []Line `json:"lines"`
+	Lines []Line `json:"lines"` // a line without a condition is new
+	// AsFound: used hardware. A line without a condition is as found.
+	AsFound bool `json:"asfound,omitempty"`
 }
 
 // KitOpened is a count of what a kit held.

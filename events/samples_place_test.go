@@ -40,6 +40,9 @@ var placeSamples = []sample{
 		From: "outside/supplier/Fjord Fasteners", To: "stock/kit 7", Lot: "7-2218",
 		Lines: []Line{{Kind: "M10x1.5x150 10.9 12pt", Qty: 10, Cond: New, Lot: "7-2218"}},
 	}, known(CountedBlind)),
+	fact("hardware-received.2", 66, HardwareReceived{
+		From: "outside/owner", To: "bag/B2KCZ6EE", AsFound: true, Lines: []Line{{Kind: "M8x1.25x45 8.8 flange", Qty: 2}},
+	}, known(CountedOpen)),
 	fact("kit-opened", 65, KitOpened{
 		Kit: "head set", Lot: "HS-0417", To: "stock/head set",
 		Lines: []Line{{Kind: "head-gasket", Qty: 1, Cond: New}, {Kind: "stem-seals-intake", Qty: 8, Cond: New}},

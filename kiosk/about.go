@@ -10,6 +10,9 @@ import (
 // about says what a noun is and how it stands. What a count will be compared
 // with is not said before the count is in.
 func (s *Screen) about(n scan.Noun) []string {
+	if n.Type == scan.JobNoun && n.Blank {
+		return []string{"There is no job " + n.ID}
+	}
 	if s.job == nil {
 		return []string{capital(n.Text())}
 	}
@@ -45,7 +48,7 @@ func (s *Screen) about(n scan.Noun) []string {
 	case scan.Short:
 		en := st.Book().Entry(st.Short(n.Short))
 		if en.No != 0 {
-			return []string{"Short " + n.ID + ": " + itoa(int(en.Open)) + " " + nm.kind(st.Book().ItemName(en.Item).Kind)}
+			return []string{capital(entryWord(en)) + " " + n.ID + ": " + itoa(int(en.Open)) + " " + nm.kind(st.Book().ItemName(en.Item).Kind)}
 		}
 	case scan.Case:
 		if c, ok := st.Case(events.Code(n.ID)); ok {
@@ -172,6 +175,9 @@ const hintVerbs = 6
 func (s *Screen) offersText() string {
 	if len(s.nouns) == 0 {
 		return "Scan the bag or part first"
+	}
+	if n := s.nouns[0]; n.Type == scan.JobNoun && n.Blank && len(s.nouns) == 1 {
+		return "Another job's card; or type its engine, then OPEN JOB, to open it"
 	}
 	text := ""
 	if row := s.numbersRow(); row != nil {

@@ -138,7 +138,7 @@ func (t *turn) nounShown(dropped string) {
 func (t *turn) sizeSaid(n scan.Noun) {
 	t.sizes = grow(t.sizes, events.Kind(n.ID))
 	t.show(Plain, "Size "+n.ID)
-	t.view.Ask = "How many? A number, or a verb"
+	t.view.Ask = "How many? A number, or a verb; WHERE IS"
 	t.beep(Heard)
 }
 

@@ -50,7 +50,7 @@ func (s *Screen) stands() string {
 func (s *Screen) redLines(n int) []string {
 	var list []string
 	for _, d := range s.job.Differences() {
-		list = append(list, "Short "+itoa(d.No)+" open: "+d.Text)
+		list = append(list, "Open: "+d.Text)
 	}
 	for _, u := range s.job.State().Uncounted() {
 		list = append(list, "Never counted: "+namesOf(s.job.State()).about(u))

@@ -4,6 +4,7 @@ import (
 	"countback/events"
 	"countback/kiosk/scan"
 	"countback/projections/engine"
+	"countback/projections/ledger"
 )
 
 // query answers a sentence that stores nothing.
@@ -53,8 +54,16 @@ func (t *turn) doNotKnow(said *scan.Said, q *question) {
 	st := t.job.State()
 	n := said.At(0, scan.Short)
 	en := st.Book().Entry(st.Short(n.Short))
-	t.show(Short, "Short "+itoa(int(en.No))+" open: "+itoa(int(en.Open))+" "+namesOf(st).kind(st.Book().ItemName(en.Item).Kind))
-	t.view.Ask = "Found later: scan short " + itoa(int(en.No)) + ", a bag, FOUND"
+	no := itoa(int(en.No))
+	t.show(Short, capital(entryWord(en))+" "+no+" open: "+itoa(int(en.Open))+" "+namesOf(st).kind(st.Book().ItemName(en.Item).Kind))
+	switch {
+	case en.Disputed():
+		t.view.Ask = "Later: count it again, then short " + no + ", SETTLE"
+	case en.Sign == ledger.Over:
+		t.view.Ask = "Explained later: short " + no + ", MISCOUNT or PLAN WRONG; or the short that it answers, short " + no + ", PAIR"
+	default:
+		t.view.Ask = "Found later: scan short " + no + ", a bag, FOUND"
+	}
 	if q != nil && q.then != nil {
 		t.asks(q.then)
 		t.beep(Heard)
@@ -62,6 +71,17 @@ func (t *turn) doNotKnow(said *scan.Said, q *question) {
 	}
 	t.question = nil
 	t.beep(Heard)
+}
+
+// entryWord is what a difference is called.
+func entryWord(en ledger.Entry) string {
+	switch {
+	case en.Disputed():
+		return "disagreement"
+	case en.Sign == ledger.Over:
+		return "over"
+	}
+	return "short"
 }
 
 // blocked answers may I: yes, or each fact that stands in the way and what
@@ -173,14 +193,20 @@ func (t *turn) whereIs(said *scan.Said) {
 	if name == "" {
 		name = n.Text()
 	}
-	lines := []string{capital(name)}
-	for _, now := range w.Now {
-		lines = append(lines, capital(now))
+	lines, rest := []string{capital(name)}, w.Now
+	for len(rest) > 0 && (len(lines) < MaxLines-2 || len(lines)+len(rest) < MaxLines) {
+		lines, rest = append(lines, capital(rest[0])), rest[1:]
+	}
+	if len(rest) > 0 {
+		lines = append(lines, "And in "+plural(len(rest), "more place")+": see the list")
 	}
 	if w.Seen != 0 {
 		lines = append(lines, "Last seen "+clockText(w.Seen))
 	}
 	t.show(Plain, lines...)
+	for _, now := range rest {
+		t.list = append(t.list, capital(now))
+	}
 	for _, h := range w.History {
 		t.list = append(t.list, clockText(h.Time)+" "+h.Who+": "+h.Text)
 	}

@@ -89,6 +89,9 @@ func (t *turn) already() {
 	if t.flight != nil && t.flight.row != nil && t.flight.said != nil && len(t.flight.said.Nouns) > 0 {
 		text = capital(nounsText(t.flight.said.Nouns)) + ", " + string(t.flight.row.Verb) + ": so already, nothing stored"
 	}
+	if t.flight != nil && t.flight.row != nil && t.flight.row.Verb == scan.Sign {
+		text = "Signed already, and nothing has changed since: nothing stored"
+	}
 	t.flight = nil
 	t.clear()
 	t.no(text, "Next: scan a noun")

@@ -50,6 +50,7 @@ func (t *turn) idle(at int64) {
 		t.clear()
 		t.question, t.mend, t.when, t.before = nil, nil, interval{}, interval{}
 		t.show(Plain, "Half an hour without a scan: nobody is at the bench now")
+		t.view.Ask = "Scan your badge"
 	} else if silent > t.set.Pending && (t.pending() || t.when != (interval{})) {
 		text := "Dropped after a long silence: " + t.saidText()
 		if !t.pending() {
@@ -120,6 +121,9 @@ func (t *turn) digitDone() {
 func (t *turn) ticked(at int64) {
 	if t.digit && at-t.at >= t.set.Chain {
 		t.digitDone()
+	}
+	if !t.wait {
+		t.idle(at)
 	}
 }
 

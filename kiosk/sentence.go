@@ -13,10 +13,22 @@ func (t *turn) begin(row *scan.Sentence) {
 		t.no("No job is on the screen", "Scan a job card first")
 		return
 	}
+	if n := firstNoun(t.nouns); n.Type == scan.JobNoun && n.Blank && row.Event != "job-opened" {
+		t.clear()
+		t.no("There is no job "+n.ID, "Scan the card of a job that is open")
+		return
+	}
 	t.row, t.latest = row, row
 	t.said = &scan.Said{Nouns: t.nouns, Verb: row.Verb, Lines: t.lines, Sizes: t.sizes, Number: t.number, HasN: t.hasN,
 		Job: t.jobOrNone(), Dir: t.dir, Here: t.here, Who: t.badge, Clock: t.at, NextN: t.nextN}
 	t.next()
+}
+
+func firstNoun(nouns []scan.Noun) scan.Noun {
+	if len(nouns) == 0 {
+		return scan.Noun{}
+	}
+	return nouns[0]
 }
 
 func (s *Screen) jobOrNone() *engine.Job {

@@ -54,6 +54,9 @@ func (t *Telling) Lines() []string {
 	if t.overtaken() {
 		lines = append(lines, "It was handled or counted since: that says how it was then, and the later count stands")
 	}
+	if e, ok := t.Record.Event.(events.PiecesOut); ok && len(e.Holes) > 0 && t.nothingMoved() {
+		lines = append(lines, "By the book nothing was in there: if something came out, count what it went into")
+	}
 	if text := t.difference(); text != "" {
 		lines = append(lines, text)
 	}
@@ -73,6 +76,12 @@ func (t *Telling) Lines() []string {
 func (t *Telling) overtaken() bool {
 	f, ok := t.Job.FactOf(t.Record.ID())
 	return ok && t.st.Overtaken(f)
+}
+
+// nothingMoved: the fact left every piece where the book had it.
+func (t *Telling) nothingMoved() bool {
+	f, ok := t.Job.FactOf(t.Record.ID())
+	return ok && len(t.st.Book().Of(f)) == 0
 }
 
 // Looks reports whether somebody should look at the screen.

@@ -79,19 +79,28 @@ func (t *Telling) holeList(holes []events.Hole) string {
 // bookSays compares a count with the book, once it is in.
 func (t *Telling) bookSays(lines []events.Line) string {
 	short, over := 0, 0
-	var what []string
+	var kinds []string
+	n := map[string]int{}
 	for _, e := range t.Opened {
 		kind := t.kind(t.st.Book().ItemName(e.Item).Kind)
 		if e.Sign < 0 {
 			short += int(e.Qty)
-			what = append(what, itoa(int(e.Qty))+" "+kind+" short")
+			kind += " short"
 		} else {
 			over += int(e.Qty)
-			what = append(what, itoa(int(e.Qty))+" "+kind+" over")
+			kind += " over"
 		}
+		if n[kind] == 0 {
+			kinds = append(kinds, kind)
+		}
+		n[kind] += int(e.Qty)
 	}
 	if short+over == 0 {
 		return ""
+	}
+	what := make([]string, len(kinds))
+	for i, k := range kinds {
+		what[i] = itoa(n[k]) + " " + k
 	}
 	return ", book says " + itoa(total(lines)+short-over) + ": " + joinAnd(what)
 }

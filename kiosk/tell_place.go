@@ -57,6 +57,9 @@ func (t *Telling) containers(ev events.Event) string {
 		}
 		return "Nothing of this job is loose on bench " + string(e.Bench)
 	case events.HardwareReceived:
+		if e.AsFound {
+			return capital(t.lines(e.Lines)) + ", used, received from " + t.place(e.From) + ", in " + t.place(e.To)
+		}
 		return capital(t.lines(e.Lines)) + " received from " + t.place(e.From) + ", in " + t.place(e.To)
 	case events.KitOpened:
 		return "Kit " + e.Kit + " opened: " + itoa(total(e.Lines)) + " pieces" + t.kitText(e)

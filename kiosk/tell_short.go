@@ -31,7 +31,7 @@ func (t *Telling) ended(e events.ShortEnded) string {
 	k := t.st.Short(e.Short)
 	en := t.st.Book().Entry(k)
 	if en.No == 0 {
-		return "That short is not there any more"
+		return "That difference is not there any more"
 	}
 	n := int(en.Qty)
 	if e.Qty > 0 {
@@ -40,7 +40,7 @@ func (t *Telling) ended(e events.ShortEnded) string {
 	what := itoa(n) + " " + t.kind(t.st.Book().ItemName(en.Item).Kind)
 	rest := ""
 	if en.Open > 0 {
-		rest = ". Short " + itoa(int(k)) + ": " + itoa(int(en.Open)) + " still open"
+		rest = ". " + capital(entryWord(en)) + " " + itoa(int(k)) + ": " + itoa(int(en.Open)) + " still open"
 	} else if len(t.st.OpenShorts()) == 0 {
 		rest = ". Nothing short"
 	}
@@ -55,9 +55,9 @@ func (t *Telling) ended(e events.ShortEnded) string {
 	case events.NeverThere:
 		return capital(what) + " never there: the shop did not lose it" + rest
 	case events.Miscount:
-		return "Short " + itoa(int(k)) + " was a miscount" + rest
+		return capital(entryWord(en)) + " " + itoa(int(k)) + " was a miscount" + rest
 	case events.PlanWrong:
-		return "Short " + itoa(int(k)) + ": the plan is wrong about " + what + rest
+		return capital(entryWord(en)) + " " + itoa(int(k)) + ": the plan is wrong about " + what + rest
 	case events.Paired:
 		return "Short " + itoa(int(k)) + " and over " + itoa(int(t.st.Short(e.With))) + " were one act" + rest
 	case events.Borrowed:

@@ -21,6 +21,9 @@ func (t *turn) wordSaid(tok scan.Token) {
 		return
 	}
 	nouns := t.nouns
+	if sized := t.withSize(); sized != nil && scan.Find(nouns, w, false, false) == nil && scan.Find(sized, w, false, false) != nil {
+		nouns, t.sizes = sized, nil
+	}
 	if len(nouns) == 0 && t.question != nil && slices.Contains(t.question.offers, w) {
 		nouns = t.question.subject
 		if w == scan.Pair {
@@ -61,6 +64,16 @@ func (t *turn) wordSaid(tok scan.Token) {
 	}
 }
 
+// withSize is the sentence with its one size as its last noun, for the verbs
+// that are about a size and not about pieces of it; nil where there is none, or
+// a number.
+func (t *turn) withSize() []scan.Noun {
+	if len(t.sizes) != 1 || len(t.lines) > 0 || t.hasN {
+		return nil
+	}
+	return grow(t.nouns, scan.Noun{Type: scan.Size, ID: string(t.sizes[0])})
+}
+
 // lastRun is what a verb can be about when a noun before it was only looked
 // at: the longest run of the last nouns that makes a sentence with it. others
 // are nouns before the run that the verb could be about as well. What was said
@@ -94,6 +107,10 @@ func (t *turn) noSentence(w scan.Word) {
 	switch {
 	case !known:
 		t.no(string(w)+" answers nothing here", t.still())
+	case firstNoun(t.nouns).Type == scan.JobNoun && t.nouns[0].Blank:
+		id := t.nouns[0].ID
+		t.clear()
+		t.no("There is no job "+id, "Scan the card of a job that is open")
 	case len(t.nouns) == 0 && !alone:
 		// a size or number that waits is used up too: a later number must not find it
 		t.clear()

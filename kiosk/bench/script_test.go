@@ -20,16 +20,17 @@ import (
 // stage is a shop in which a script is played: one journal, some terminals, one
 // clock.
 type stage struct {
-	t     testing.TB
-	ctx   context.Context
-	home  *journal.Memory
-	now   int64
-	pace  int64 // between two scans
-	terms map[events.Terminal]*bencher
-	at    *bencher
-	bound map[string]events.Code // "bag A" and its label
-	out   strings.Builder
-	plans map[string]string
+	t      testing.TB
+	ctx    context.Context
+	home   *journal.Memory
+	now    int64
+	pace   int64 // between two scans
+	terms  map[events.Terminal]*bencher
+	at     *bencher
+	bound  map[string]events.Code // "bag A" and its label
+	tagged map[string]events.Code // nouns and the tag that was last scanned for them
+	out    strings.Builder
+	plans  map[string]string
 
 	file    string
 	line    int
@@ -66,7 +67,7 @@ func sorrelText(t testing.TB) string {
 // newStage is a shop with three benches and two people who have badges.
 func newStage(t testing.TB) *stage {
 	s := &stage{t: t, ctx: context.Background(), home: journal.NewMemory(), now: morning, pace: 3_000_000, terms: map[events.Terminal]*bencher{},
-		used: map[*scan.Sentence]bool{}, did: map[*scan.Sentence]bool{}, bound: map[string]events.Code{}, plans: map[string]string{"sorrel-i4-20": sorrelText(t)}}
+		used: map[*scan.Sentence]bool{}, did: map[*scan.Sentence]bool{}, bound: map[string]events.Code{}, tagged: map[string]events.Code{}, plans: map[string]string{"sorrel-i4-20": sorrelText(t)}}
 	s.use("office")
 	for _, name := range []events.Terminal{"office", "b1", "b2", "b3"} {
 		s.hidden("range "+ranges[name], "bench "+string(name), "RESERVE")
@@ -225,6 +226,10 @@ func (s *stage) resolve(text string) (line, shown string) {
 	switch kind {
 	case "tag":
 		c, ok := s.at.Job().State().CodeOf(name)
+		if !ok { // torn off: the scrap is still there
+			c, ok = s.tagged[name]
+		}
+		s.tagged[name] = c
 		require.True(s.t, ok, "%s:%d: no tag for %s", s.file, s.line, name)
 		return string(c), text + " = " + string(c)
 	case "card":

@@ -3,9 +3,10 @@ package scan
 import "strings"
 
 // HelpFor lists what nouns can do, a line for each sentence: its verb, what it
-// asks and what it means. Without nouns it lists every verb once.
+// asks and what it means. Without nouns it lists what can be said without one,
+// then what asks about nouns.
 func HelpFor(nouns []Noun) []string {
-	var list []string
+	var list, wantNouns []string
 	for _, s := range Sentences {
 		if len(nouns) > 0 && !s.subject.match(nouns, false) || len(nouns) == 0 && s.Nature != Self && s.Nature != Query {
 			continue
@@ -15,11 +16,13 @@ func HelpFor(nouns []Noun) []string {
 		}
 		usage := s.usage()
 		if len(nouns) == 0 && s.Subject != "" {
-			usage = s.Subject + ", " + usage
+			wantNouns = append(wantNouns, s.Subject+", "+usage+": "+s.Does)
+			continue
 		}
 		list = append(list, usage+": "+s.Does)
 	}
 	if len(nouns) == 0 {
+		list = append(list, wantNouns...)
 		list = append(list, "Then what is there to scan: "+strings.Join(typeNames(), ", "))
 	}
 	return list

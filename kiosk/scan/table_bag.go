@@ -88,6 +88,10 @@ var bagRows = []Sentence{
 	})},
 	{Subject: "supplier? container", Verb: Received, Lines: true, Asks: []Ask{askCame}, Source: "outside", Event: "hardware-received", Known: events.CountedOpen,
 		Does: "came in from outside, new; from the drawer if no supplier is said", Try: "supplier fjord, stock kit-7, size M10x1.5x150, 10, RECEIVED", Build: buildReceived},
+	{Subject: "supplier? container", Verb: ReceivedUsed, Lines: true, Asks: []Ask{askCame,
+		{Key: "whose", Kind: AskWord, Prompt: "From whom? (OK: out of the drawer)", Words: []Word{Owner, Seller}, Skip: true, When: func(s *Said) bool { return !s.Has(Supplier) }}},
+		Source: "outside", Event: "hardware-received", Known: events.CountedOpen,
+		Does: "came in from outside, used: as found, from the owner, a supplier or the drawer", Try: "bag, size M8x1.25x45, 2, RECEIVED USED, OWNER", Build: buildReceived},
 	{Subject: "kit container?", Verb: Opened, Lines: true, Asks: []Ask{{Key: "sizes", Kind: AskSizes, Prompt: "How many of each are in the kit?", Sizes: kitSizes, When: noLines}},
 		Source: "outside", Event: "kit-opened", Known: events.CountedOpen, Does: "a kit was opened and counted", Try: "kit bolt-set, OPENED, 1, 1, 1, 8, 2, 2, 2, 6, 10", Build: buildKit},
 	{Subject: "container job", Verb: Lend, Lines: true, Asks: []Ask{askLine}, Source: "the container", Event: "hardware-lent", Known: events.CountedOpen,
@@ -216,7 +220,13 @@ func buildCond(c events.Condition) func(*Said) (engine.Command, error) {
 }
 
 func buildReceived(s *Said) (engine.Command, error) {
-	e := events.HardwareReceived{From: "outside/drawer", To: s.Container(0), Lines: s.AllLines()}
+	e := events.HardwareReceived{From: "outside/drawer", To: s.Container(0), Lines: s.AllLines(), AsFound: s.Verb == ReceivedUsed}
+	switch s.Reply("whose").Word {
+	case Owner:
+		e.From = "outside/owner"
+	case Seller:
+		e.From = "outside/supplier/seller"
+	}
 	if n := s.At(0, Supplier); n.ID != "" {
 		e.From = events.Place("outside/supplier/" + n.ID)
 	}

@@ -110,6 +110,7 @@ const (
 	Tags           Word = "TAGS"
 	PrintAgain     Word = "PRINT AGAIN"
 	Happened       Word = "HAPPENED"
+	ReceivedUsed   Word = "RECEIVED USED"
 	Digit0         Word = "DIGIT 0"
 	Digit1         Word = "DIGIT 1"
 	Digit2         Word = "DIGIT 2"
@@ -141,6 +142,7 @@ var verbs = [...]Word{
 	MustComeOff, Decided,
 	Sort,
 	Worksheet,
+	ReceivedUsed,
 }
 
 // The answers, reasons and decisions, under the same rule.

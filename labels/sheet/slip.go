@@ -49,7 +49,7 @@ func (s Slip) Draw(set Settings) (page.Document, error) {
 		return page.Document{}, fmt.Errorf("slip %s: nothing goes; give at least one line", s.Code)
 	}
 	f := d.flow(head{"SLIP", words(s.Job, s.Engine), stamp(s.Reprint, s.Training)}, 1)
-	notes := []string{"to: " + s.To}
+	var notes []string
 	if s.Work != "" {
 		notes = append(notes, "work: "+s.Work)
 	}

@@ -73,7 +73,7 @@ func (s *State) countHoles(seats []plan.SeatIndex, kind, n int32) {
 			case s.planned(ix)&bit != 0:
 				s.wantKind(sl.group, kind)
 				s.seatOut(ix, bit)
-				st.unsure = true
+				st.unsure, st.byNumber = true, true
 			}
 		}
 	}
@@ -88,6 +88,7 @@ func (s *State) countHoles(seats []plan.SeatIndex, kind, n int32) {
 				has++
 				g, mt := s.group[sl.group], ledger.OfKind(s.kinds[kind])
 				s.seatIn(ix, 1<<i, false)
+				st.kept = true
 				s.book.Count(s.fact, s.known(), g, mt, s.book.Balance(g, mt)+1)
 			}
 		}
@@ -232,12 +233,20 @@ func (s *State) conditionChanged(e *events.ConditionChanged) {
 	}
 }
 
+// cameIn is the condition of what came in from outside and says none itself.
+func cameIn(asFound bool) events.Condition {
+	if asFound {
+		return events.AsFound
+	}
+	return events.New
+}
+
 // received takes in new hardware; pieces of a lot keep it.
-func (s *State) received(from, to events.Place, lot events.Lot, lines []events.Line) {
+func (s *State) received(from, to events.Place, lot events.Lot, lines []events.Line, cond events.Condition) {
 	a, b := s.place(from, ""), s.place(to, "")
 	for i := range lines {
 		l := &lines[i]
-		c := events.New
+		c := cond
 		if l.Cond != "" {
 			c = l.Cond
 		}

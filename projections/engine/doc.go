@@ -62,6 +62,10 @@
 //     count that differed can have been made at the latest.
 //   - R67: a count of a time after which its place was handled or counted again
 //     sets nothing, and narrows that search by how it was then.
+//   - R68: a hole that is named as coming out was still filled, though a count by
+//     number had it empty: another one of its kind was empty instead.
+//   - R69: what comes out of a joint into a rack lies there by its holes, where
+//     every hole is known to be emptied.
 //
 // # Rules of the questions
 //

@@ -86,9 +86,9 @@ func (s *State) evolve(ev events.Event) {
 	case events.Reassigned:
 		s.reassigned(&e)
 	case events.HardwareReceived:
-		s.received(e.From, e.To, e.Lot, e.Lines)
+		s.received(e.From, e.To, e.Lot, e.Lines, cameIn(e.AsFound))
 	case events.KitOpened:
-		s.received(events.Place("outside/supplier/"+e.Kit), e.To, e.Lot, e.Lines)
+		s.received(events.Place("outside/supplier/"+e.Kit), e.To, e.Lot, e.Lines, events.New)
 	case events.LoanIn:
 		s.loanIn(&e)
 	case events.LoanOut:
@@ -106,7 +106,7 @@ func (s *State) evolveRest(ev events.Event) {
 	case events.TagsIssued:
 		s.tagsIssued(&e)
 	case events.TagVoided:
-		delete(s.tags, e.Code)
+		s.tagVoided(e.Code)
 	case events.PlanAmended:
 		s.planAmended(&e)
 	case events.LayoutSeen:

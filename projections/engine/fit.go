@@ -72,6 +72,7 @@ func (s *State) seatIn(ix plan.SeatIndex, in uint8, trial bool) {
 	st.in |= in
 	st.fitting++
 	st.stages, st.parked, st.unsure = 0, false, false
+	st.byNumber, st.kept = false, false
 	st.trial = trial
 	st.byClaim = s.rec.Known == events.Claimed
 	st.bench = s.rec.Terminal

@@ -45,11 +45,18 @@ func (s *State) piecesOut(e *events.PiecesOut) {
 		s.scope(j, e.Joint, e.Holes)
 		s.scope(j, e.Joint, e.Left)
 	}
+	if len(e.Holes) > 0 {
+		s.namedWin(j, seats)
+	}
 	to := s.placeOf(s.meant.to, e.To, string(e.Joint))
 	s.keepFor(s.meant.to, e.To, e.Joint, "")
 	switch {
+	case !s.anyIn(seats) && len(e.Holes) > 0 && len(e.Lines) == 0:
+		s.looseToo(seats, string(e.Joint), to)
 	case !s.anyIn(seats):
 		s.offBench(string(e.Joint), e.Lines, e.All, to)
+	case s.racksHoles(e, seats):
+		s.outToRack(seats, e.To, e.Joint)
 	case len(e.Lines) > 0:
 		s.outByCount(seats, e.Lines, to, e.All)
 	default:
@@ -110,7 +117,7 @@ func (s *State) seatOut(ix plan.SeatIndex, out uint8) {
 	st.in &^= out
 	st.stages, st.parked, st.trial, st.reused, st.oddKind, st.badPiece = 0, false, false, false, false, false
 	st.byClaim = s.rec.Known == events.Claimed || s.rec.Known == events.Presumed
-	st.unsure = false
+	st.unsure, st.byNumber, st.kept = false, false, false
 	st.changed = s.fact
 	if st.in&^sl.stay == 0 {
 		s.setSeat(ix, plan.SeatEmpty)
@@ -170,6 +177,7 @@ func (s *State) outOfKind(seats []plan.SeatIndex, l *events.Line, kind int32, to
 			}
 			s.wantKind(sl.group, kind)
 			s.seatOut(ix, bit)
+			st.byNumber = true
 			left--
 		}
 	}
@@ -242,7 +250,7 @@ func (s *State) leftBehind(seats []plan.SeatIndex) {
 		s.want(sl, out)
 		odd := st.oddKind
 		s.seatOut(ix, out)
-		st.unsure, st.oddKind = true, odd
+		st.unsure, st.oddKind, st.byNumber = true, odd, true
 	}
 	for _, n := range s.need {
 		g := s.group[n.group]

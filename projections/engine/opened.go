@@ -381,10 +381,33 @@ func (s *State) tagsIssued(e *events.TagsIssued) {
 	}
 }
 
+// tagVoided takes a label out of use. Its noun has no label then, until another
+// one is put on it; one that it had besides stays.
+func (s *State) tagVoided(c events.Code) {
+	noun, ok := s.tags[c]
+	if !ok {
+		return
+	}
+	delete(s.tags, c)
+	if s.codes[noun] != c {
+		return
+	}
+	delete(s.codes, noun)
+	other := events.Code("")
+	for code, on := range s.tags {
+		if on == noun && code > other {
+			other = code
+		}
+	}
+	if other != "" {
+		s.codes[noun] = other
+	}
+}
+
 // Tag is the noun that a label of this job is on.
 func (s *State) Tag(c events.Code) (string, bool) { n, ok := s.tags[c]; return n, ok }
 
-// CodeOf is the label of a noun.
+// CodeOf is the label that is on a noun; false if it has none, or none any more.
 func (s *State) CodeOf(noun string) (events.Code, bool) { c, ok := s.codes[noun]; return c, ok }
 
 func (s *State) jointTagged(e *events.JointTagged) {

@@ -274,7 +274,7 @@ func (s *State) tellsPart(ev events.Event) string {
 		}
 		return text
 	case events.HardwareReceived:
-		return s.linesWords(e.Lines) + " received from " + s.placeWords(e.From) + " " + s.toWords(e.To)
+		return s.linesWords(e.Lines) + asFoundWords(e.AsFound) + " received from " + s.placeWords(e.From) + " " + s.toWords(e.To)
 	case events.KitOpened:
 		return "Kit " + e.Kit + " opened: " + s.linesWords(e.Lines)
 	case events.LossReported:
@@ -287,6 +287,13 @@ func (s *State) tellsPart(ev events.Event) string {
 		return s.linesWords(e.Lines) + " lent to job " + string(e.To)
 	case events.HardwareBorrowed:
 		return s.linesWords(e.Lines) + " borrowed from job " + string(e.From)
+	}
+	return ""
+}
+
+func asFoundWords(asFound bool) string {
+	if asFound {
+		return ", used,"
 	}
 	return ""
 }

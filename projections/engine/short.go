@@ -227,7 +227,7 @@ func (s *State) stillIn(k ledger.EntryNo, en ledger.Entry, qty int32) {
 		for b, m := range sl.members {
 			if s.kinds[m.kind] == kind && st.in&(1<<b) == 0 && qty > 0 {
 				st.in |= 1 << b
-				st.unsure = false
+				st.unsure, st.kept = false, true
 				qty--
 				s.backIn(plan.SeatIndex(i))
 			}

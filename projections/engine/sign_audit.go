@@ -1,6 +1,9 @@
 package engine
 
-import "countback/events"
+import (
+	"countback/events"
+	"countback/projections/ledger"
+)
 
 // SignAudit signs an audit point. It is refused while a line is red that no
 // second person let pass for "audit <point>", and where the persons that the
@@ -19,8 +22,8 @@ func (c SignAudit) decide(s *State) (events.Event, error) {
 	if s.Started == 0 {
 		return nil, refuse(Conflict, "open the job first", "the job is not open")
 	}
-	if a.Signed != nil && a.Signed.Hash == a.Hash {
-		return nil, nil
+	if a.Signed != nil && !s.changedSince(a.Signed.Fact) {
+		return nil, nil // signed already, and nothing has changed
 	}
 	var passed []string
 	for _, l := range a.Red {
@@ -38,6 +41,19 @@ func (c SignAudit) decide(s *State) (events.Event, error) {
 		}
 	}
 	return events.AuditSigned{Point: c.Point, Hash: a.Hash, Second: c.Second, Red: passed}, nil
+}
+
+// changedSince says whether anything was told after a fact that an audit could
+// see. Paper, tags and other signatures are no change.
+func (s *State) changedSince(f ledger.Fact) bool {
+	for i := int(f); i < len(s.job.facts); i++ {
+		switch s.job.facts[i].Event.(type) {
+		case events.AuditSigned, events.TagsIssued, events.TagVoided, events.LabelReprinted, events.HandedOver:
+		default:
+			return true
+		}
+	}
+	return false
 }
 
 // second asks for another person than the one at the terminal.

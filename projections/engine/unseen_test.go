@@ -141,6 +141,13 @@ func TestAuditsOfAJobWithoutAPlan(t *testing.T) {
 	require.Equal(t, a.Hash, ev.Hash)
 	require.Contains(t, a.Record, "they keep the dust out")
 	c.told(ev)
+	again := SignAudit{Point: "ready-to-start", Operator: "Marit", Second: "Ole"}
+	require.Nil(t, c.ask(again), "signed already, and nothing has changed")
+	c.told(events.TagsIssued{Tags: []events.Tag{{Code: "P2AAAAAA", Noun: "part pump"}}})
+	require.Nil(t, c.ask(again), "paper changes nothing")
+	c.told(events.HoldSet{Hold: "h1", On: "step nowhere", Why: "on order"})
+	c.told(events.HoldReleased{Hold: "h1", Why: "came"})
+	require.NotNil(t, c.ask(again), "something was told since")
 	require.Contains(t, c.refused(SignAudit{Point: "released", Operator: "Marit", Second: "Ole"}).Fact, "Released is red in 1 lines; the first is: rag, 2 in since 11 May")
 	c.told(events.LoanOut{Loan: "rag", Count: 2})
 	require.Equal(t, NeedsTwo, c.refused(SignAudit{Point: "released", Second: "Ole"}).Code)

@@ -323,14 +323,28 @@ func (s *State) whereCavity(w *Whereabouts, c events.Cavity) {
 	}
 }
 
-// whereKind says which places have a kind, and what may stand in for it.
+// whereKind says which places have a kind, and what may stand in for it: first
+// where pieces lie, then where they are fitted.
 func (s *State) whereKind(w *Whereabouts, k events.Kind) {
 	w.Sources = s.sourcesOfKind(k)
-	for i := range w.Sources {
-		src := &w.Sources[i]
-		w.Now = append(w.Now, itoa(src.Qty)+" in "+s.placeWords(src.Place))
+	for _, fitted := range []bool{false, true} {
+		for i := range w.Sources {
+			src := &w.Sources[i]
+			c := ledger.ClassOf(src.Place)
+			if (c == ledger.Fitted || c == ledger.Parked || c == ledger.Stub) != fitted {
+				continue
+			}
+			text := itoa(src.Qty)
+			if src.Kind != k {
+				text += " " + s.kindWords(src.Kind)
+			}
+			w.Now = append(w.Now, text+" in "+s.placeWords(src.Place))
+		}
 	}
 	w.Known = len(w.Sources) > 0
+	if !w.Known {
+		w.Now = []string{"none of it is in this job"}
+	}
 }
 
 // sourcesOfKind lists the places that hold a kind or one that may stand in for

@@ -41,7 +41,7 @@ func TestWhere(t *testing.T) {
 		places = append(places, string(s.Place))
 	}
 	require.Contains(t, places, "bag/"+string(bag))
-	require.Contains(t, strings.Join(w.Now, "; "), "1 in bag "+string(bag))
+	require.Contains(t, strings.Join(w.Now, "; "), "1 M6x1.0x25 in bag "+string(bag))
 
 	w = c.job.Where("hole front-cover:18")
 	require.Equal(t, []string{"nothing", "in block 1"}, w.Now)
