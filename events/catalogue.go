@@ -110,6 +110,8 @@ var catalogue = []entry{
 	kind[LabelReprinted]("label-reprinted", State),
 	kind[ScopeDecided]("scope-decided", State),
 	kind[TraySorted]("tray-sorted", Transfer),
+	kind[WorkAsked]("work-asked", State),
+	kind[LookedOver]("looked-over", State),
 }
 
 // LongTexts names the fields that hold whole files: they may have line ends

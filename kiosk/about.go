@@ -50,6 +50,10 @@ func (s *Screen) about(n scan.Noun) []string {
 		if en.No != 0 {
 			return []string{capital(entryWord(en)) + " " + n.ID + ": " + itoa(int(en.Open)) + " " + nm.kind(st.Book().ItemName(en.Item).Kind)}
 		}
+	case scan.Slip:
+		if v, ok := s.job.SlipNow(events.Code(n.ID)); ok {
+			return []string{s.slipStand(&v)}
+		}
 	case scan.Case:
 		if c, ok := st.Case(events.Code(n.ID)); ok {
 			return []string{"Case " + n.ID + ": " + lower(nm.joint(c.Joint)) + " hole " + string(c.Hole)}

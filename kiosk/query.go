@@ -42,6 +42,8 @@ func (t *turn) query() {
 		t.audit(said)
 	case scan.Whose:
 		t.whose(said)
+	case scan.SlipsWord:
+		t.slips(said)
 	case scan.MustComeOff:
 		t.mustComeOff(said)
 	case scan.Worksheet:

@@ -119,6 +119,11 @@ func (t *turn) afterwards(f *flight, told *Telling) *question {
 		if q := t.readAgain(e); q != nil {
 			return q
 		}
+	case events.Returned:
+		if v, ok := t.job.SlipNow(e.Slip); ok && len(v.Unlooked) > 0 {
+			return &question{subject: []scan.Noun{{Type: scan.Slip, ID: string(e.Slip)}}, offers: []scan.Word{scan.Looked},
+				text: "Look it over before it is fitted: faces, bores, threads. Then LOOKED; or the part, FINDING"}
+		}
 	case events.ShortEnded:
 		if f.row != nil && f.row.Verb == scan.Broken {
 			return &question{text: "Which hole is it? Scan the hole, then BROKEN"}

@@ -92,6 +92,9 @@ func (t *turn) already() {
 	if t.flight != nil && t.flight.row != nil && t.flight.row.Verb == scan.Sign {
 		text = "Signed already, and nothing has changed since: nothing stored"
 	}
+	if back := t.backBefore(); back != "" {
+		text = back
+	}
 	t.flight = nil
 	t.clear()
 	t.no(text, "Next: scan a noun")

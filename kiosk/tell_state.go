@@ -87,7 +87,7 @@ func (t *Telling) shop(ev events.Event) string {
 		return "Finding " + e.Finding + " on " + e.On + ": " + e.What + ". It waits for a decision"
 	case events.FindingDecided:
 		return "Finding " + e.Finding + " decided: " + e.Decision
-	case events.ScopeDecided:
+	case events.ScopeDecided, events.WorkAsked, events.LookedOver:
 		return capital(t.st.Tells(e))
 	case events.SentOut:
 		return t.sent(e)
@@ -117,20 +117,4 @@ func (t *Telling) sent(e events.SentOut) string {
 		text += ". Stays here: " + t.lines(e.Stays)
 	}
 	return text
-}
-
-func (t *Telling) returned(e events.Returned) string {
-	text := "Slip " + string(e.Slip) + " is back"
-	if len(t.Opened) == 0 {
-		return text + ", all as it went"
-	}
-	var what []string
-	for _, en := range t.Opened {
-		word := " missing"
-		if en.Sign > 0 {
-			word = " more than went"
-		}
-		what = append(what, itoa(int(en.Qty))+" "+t.kind(t.st.Book().ItemName(en.Item).Kind)+word)
-	}
-	return text + ", but for " + joinAnd(what)
 }

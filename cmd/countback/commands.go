@@ -7,7 +7,7 @@ func commands() []*cobra.Command {
 	return []*cobra.Command{
 		demoCommand(), kioskCommand(), scanCommand(), jobCommand(), codesCommand(), labelCommand(), printCommand(),
 		nowCommand(), missingCommand(), boltCommand(), measureCommand(), auditCommand(), whereCommand(), historyCommand(), lossesCommand(),
-		scopeCommand(),
+		scopeCommand(), slipsCommand(),
 		planCommand(), storeCommand(), sentencesCommand(), versionCommand(), printersTopic(),
 	}
 }

@@ -92,6 +92,12 @@ func (w labelWords) slip(c code.Code) (sheet.Slip, error) {
 	}
 	out := sheet.Slip{Code: c, Job: string(w.id), Engine: w.st.Opened.Engine, To: found.Shop, Work: found.Scope, Training: w.b.training}
 	out.Sent, _ = w.by(found.Since)
+	if v, ok := w.j.SlipNow(found.Code); ok && v.Promised.Valid() {
+		out.Due = time.UnixMicro(v.Promised.Start()).UTC()
+	}
+	if found.Limits != "" {
+		out.Notes = append(out.Notes, found.Limits)
+	}
 	then := w.before(found.Since)
 	for _, p := range found.Parts {
 		out.Lines = append(out.Lines, sheet.SlipLine{What: w.part(p), Count: 1})

@@ -28,6 +28,7 @@ var shapes = []struct {
 	{"losses", lossesReport{}},
 	{"history", historyReport{}},
 	{"scope", scopeReport{}},
+	{"slips", slipsReport{}},
 	{"plan check", planCheckReport{}},
 	{"plan show", planReport{}},
 	{"store check", storeReport{}},

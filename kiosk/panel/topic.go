@@ -27,6 +27,8 @@ const (
 	List // the screen's own list
 	Scope
 	Measure
+	Slip
+	Slips
 )
 
 // Topic is what the panel is about. It follows from what was scanned, so that
@@ -54,7 +56,8 @@ type Heard struct {
 var byWord = map[scan.Word]Kind{scan.WhatNow: Steps, scan.Missing: Missing, scan.AuditWord: Audit, scan.WhereIs: Where,
 	scan.HandOver: HandOver, scan.Worksheet: Measure, scan.CanI: Steps, scan.Help: List, scan.Correct: List, scan.TurnOver: List, scan.Crank: List, scan.Heat: List,
 	scan.Whose:       List,
-	scan.MustComeOff: Scope}
+	scan.MustComeOff: Scope,
+	scan.SlipsWord:   Slips}
 
 // Follow is the topic after a scan.
 func (t Topic) Follow(h Heard) Topic {
@@ -94,6 +97,12 @@ func (t Topic) word(h Heard) Topic {
 	case Scope:
 		if next.ID = scopeID(h.After); next.ID == "" {
 			next.ID = scopeID(h.Before)
+		}
+	case Slips:
+		for _, n := range h.Before {
+			if n.Type == scan.Slip {
+				next.ID = n.ID
+			}
 		}
 	case Steps, Audit, Measure:
 		for _, n := range h.Before {
@@ -201,8 +210,10 @@ func topicOf(n scan.Noun) (kind Kind, ok bool) {
 		return Measure, true
 	case scan.Audit:
 		return Audit, true
-	case scan.Part, scan.Loan, scan.Cavity, scan.Slip:
+	case scan.Part, scan.Loan, scan.Cavity:
 		return Where, true
+	case scan.Slip:
+		return Slip, true
 	}
 	return Bench, false
 }
@@ -282,6 +293,13 @@ func Of(t Topic, j *engine.Job, here events.Terminal, s kiosk.Screen, v kiosk.Vi
 		return OfScope(j, scopeOf(t.ID))
 	case Measure:
 		return OfMeasure(j, t.ID)
+	case Slip:
+		return OfSlip(j, events.Code(t.ID))
+	case Slips:
+		if t.ID != "" {
+			return OfSlip(j, events.Code(t.ID))
+		}
+		return OfSlips(j)
 	}
 	return OfBench(j, here)
 }
@@ -289,7 +307,7 @@ func Of(t Topic, j *engine.Job, here events.Terminal, s kiosk.Screen, v kiosk.Vi
 // ownList reports whether a panel shows by itself what the screen lists.
 func ownList(k Kind) bool {
 	switch k {
-	case Steps, Missing, Where, Audit, HandOver, Scope, Measure:
+	case Steps, Missing, Where, Audit, HandOver, Scope, Measure, Slip, Slips:
 		return true
 	}
 	return false

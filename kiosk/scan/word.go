@@ -124,6 +124,8 @@ const (
 	MustComeOff    Word = "MUST COME OFF?"
 	Decided        Word = "DECIDED"
 	Worksheet      Word = "WORKSHEET"
+	Work           Word = "WORK"
+	SlipsWord      Word = "SLIPS"
 )
 
 var verbs = [...]Word{
@@ -143,6 +145,7 @@ var verbs = [...]Word{
 	Sort,
 	Worksheet,
 	ReceivedUsed,
+	Work, SlipsWord,
 }
 
 // The answers, reasons and decisions, under the same rule.

@@ -32,6 +32,7 @@ func scanned(lines ...string) func(t *testing.T) Frame {
 }
 
 func screens(t *testing.T) []screen {
+	slip := labelOf(t, code.Slip, 0)
 	bag, one, rack, tag := labelOf(t, code.Bag, 0), labelOf(t, code.Bag, 1), labelOf(t, code.Rack, 0), labelOf(t, code.Case, 0)
 	cover := []string{"joint mount-bracket", "ALL OUT", "joint front-cover", bag, "1", "8", "4", "4"}
 	after := func(lines ...string) func(*testing.T) Frame {
@@ -62,6 +63,8 @@ func screens(t *testing.T) []screen {
 		{name: "measure", show: scanned("measurement main-journal", "position 1", "51.990", "measurement main-journal", "position 4", "51.950",
 			"measurement bore", "position 1", "86.012", "86.010", "86.051", "86.011", "measurement bore", "WORKSHEET")},
 		{name: "hand-over", show: after("DO NOT KNOW", "loan rag", "IN", "1", "HAND OVER")},
+		{name: "slips", show: scanned("part buckets", "CATCH UP", "part head", "CATCH UP", "part head", slip, "supplier Bakke", "SEND", "text skim 0.1 mm", "SLIPS")},
+		{name: "slip", show: scanned("part buckets", "CATCH UP", "part head", "CATCH UP", "part head", slip, "SEND", slip, "BACK", "size M14x1.5 plug (hexagon socket)", "0", "OK", "DO NOT KNOW", slip)},
 		{name: "must-come-off", show: scanned("part cam-intake", "step cam-cover-on", "MUST COME OFF?")},
 		{name: "help", show: scanned("HELP")},
 		{name: "keys", show: scanned(), keys: keyboard{keys: true}},

@@ -134,6 +134,7 @@ func (v *view) blockers(ix plan.StepIndex) []Blocker {
 		list = v.openMeasures(ix, list)
 	}
 	list = v.openHolds(ix, list)
+	list = v.unlooked(ix, list)
 	list = v.cavities(ix, list)
 	list = v.gates(ix, list)
 	list = v.audit(step, list)

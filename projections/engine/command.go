@@ -141,6 +141,11 @@ func (s *State) already(ev events.Event) bool {
 		return true
 	case events.JobResumed:
 		return s.Ended == nil
+	case events.Returned:
+		return s.isBack(&e)
+	case events.WorkAsked:
+		sl := s.slip(e.Slip)
+		return sl != nil && sl.Scope == e.Work && sl.Limits == e.Limits
 	case events.OrderLost:
 		rack, _ := rackOf(e.Rack)
 		r, ok := s.racks[rack]

@@ -182,6 +182,9 @@ func (c *crew) together(step *plan.Step) {
 	p := c.plan()
 	if len(step.TakesBack) > 0 {
 		c.counted(events.Returned{Slip: c.slip})
+		for _, part := range step.TakesBack {
+			c.told(events.LookedOver{Parts: []events.Part{p.Parts[part].ID}})
+		}
 	}
 	for _, f := range step.Fits {
 		if st := c.s().Now().Part(f); st == plan.PartOff || st == plan.PartPartly {

@@ -136,4 +136,6 @@
 //     that rests on what is undone counts as done without being said.
 //   - R43: a decision on what comes off is a person's, with a reason; it is red
 //     until it is carried out or decided anew.
+//   - R44: what went to another shop is counted line by line on return; a part that
+//     came back is not fitted before somebody has looked it over.
 package engine

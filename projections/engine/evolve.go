@@ -186,6 +186,9 @@ func (s *State) evolveRest(ev events.Event) {
 		s.measured = append(s.measured, Reading{e, s.fact})
 	case events.FindingRaised:
 		s.findings = append(s.findings, &Finding{ID: e.Finding, On: e.On, What: e.What, Since: s.fact})
+		if typ, id := cutNoun(e.On); typ == "part" { // whoever found something has looked
+			s.lookedOver([]events.Part{events.Part(id)})
+		}
 	case events.FindingDecided:
 		s.findingDecided(&e)
 	case events.TraySorted:
@@ -198,6 +201,10 @@ func (s *State) evolveRest(ev events.Event) {
 		// paper: it moves no piece
 	case events.ScopeDecided:
 		s.scopeDecided(&e)
+	case events.WorkAsked:
+		s.workAsked(&e)
+	case events.LookedOver:
+		s.lookedOver(e.Parts)
 	default:
 		panic("unreachable: a kind of event without a case")
 	}

@@ -82,6 +82,12 @@ func namesOther(ev events.Event, typ, id string) bool {
 		return typ == "slip" && string(e.Slip) == id
 	case events.Returned:
 		return typ == "slip" && string(e.Slip) == id
+	case events.WorkAsked:
+		return typ == "slip" && string(e.Slip) == id
+	case events.LookedOver:
+		return typ == "part" && contains(e.Parts, events.Part(id))
+	case events.ScopeDecided:
+		return contains(e.Goals, noun(typ, id))
 	case events.HoldSet:
 		return e.On == noun(typ, id)
 	case events.FindingRaised:

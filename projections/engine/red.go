@@ -57,7 +57,7 @@ const (
 // what to scan. It never says what was once and is settled. The answer is kept
 // until the next fact or other limits: it is asked before and after each fact. It must not be changed.
 func (j *Job) Red() []RedLine {
-	of := redOf{len(j.facts), j.refolds, j.Limits()}
+	of := redOf{len(j.facts), j.refolds, j.Limits(), events.DayOf(j.moment())}
 	if j.redOf != of || !j.redKept {
 		j.red, j.redOf, j.redKept = j.lines(), of, true
 	}
@@ -68,6 +68,7 @@ func (j *Job) Red() []RedLine {
 type redOf struct {
 	facts, refolds int
 	limits         Limits
+	today          events.Day // what is overdue changes with the day
 }
 
 func (j *Job) lines() []RedLine {

@@ -93,7 +93,10 @@ func (r *redList) slips() {
 	s := r.s
 	for _, sl := range s.slips {
 		if len(sl.Out) > 0 {
-			r.add(RedSlip, sl.Since, "Slip "+string(sl.Code)+": "+s.partsWords(sl.Out)+" away since "+s.day(sl.Since)+to(sl.Shop), "scan the slip, BACK, when it is here")
+			r.add(RedSlip, sl.Since, "Slip "+string(sl.Code)+": "+s.partsWords(sl.Out)+" away since "+s.day(sl.Since)+to(sl.Shop)+s.overdueWords(sl), "scan the slip, BACK, when it is here")
+		}
+		for _, id := range sl.Unlooked {
+			r.add(RedUnlooked, sl.first, s.unlookedText(sl, id), lookOver(id))
 		}
 	}
 }

@@ -136,6 +136,12 @@ func TestEveryRedLineComesAndGoes(t *testing.T) {
 				c.told(events.SentOut{Slip: "S2AAAAAA", Parts: []events.Part{"oil-pan"}, Shop: "the welder"})
 			},
 			func(c *crew) { c.told(events.Returned{Slip: "S2AAAAAA"}) }},
+		{RedUnlooked, "Oil pan came back from the welder and nobody has looked it over",
+			func(c *crew) {
+				c.told(events.SentOut{Slip: "S2BBBBBB", Parts: []events.Part{"oil-pan"}, Shop: "the welder"})
+				c.told(events.Returned{Slip: "S2BBBBBB"})
+			},
+			func(c *crew) { c.told(events.LookedOver{Parts: []events.Part{"oil-pan"}}) }},
 		{RedTurned, "With Crank timing pin in by the book",
 			func(c *crew) {
 				c.told(events.LoanIn{Loan: "crank-pin", Count: 1})

@@ -103,6 +103,10 @@ func (s *State) tellsDecision(ev events.Event) string {
 		return text
 	case events.Exchanged:
 		return s.partWords(string(e.Part)) + " exchanged, " + string(e.Old) + " for " + string(e.New) + because(e.Why)
+	case events.WorkAsked:
+		return "Slip " + string(e.Slip) + ": " + e.Work + ofLimits(e.Limits) + " asked"
+	case events.LookedOver:
+		return s.partsWords(e.Parts) + " looked over: nothing found" + because(e.Note)
 	case events.ScopeDecided:
 		return s.tellsScope(&e)
 	case events.HoldSet:

@@ -39,6 +39,8 @@ func (s *State) sentOut(e *events.SentOut) {
 		slip.Parts = append(slip.Parts, id)
 		slip.Out = append(slip.Out, id)
 	}
+	s.lookedOver(e.Parts) // whoever gets them next looks
+	slip.Went = s.travels(slip.Parts)
 }
 
 // stays takes pieces off a host that leaves without them.
@@ -158,16 +160,22 @@ func (s *State) returned(e *events.Returned) {
 		back = append([]events.Part(nil), slip.Out...)
 	}
 	for i := range e.Lines {
-		s.backLine(&e.Lines[i], slip.Parts)
+		if over := s.backLine(&e.Lines[i], slip.Parts); over > 0 {
+			slip.Came = append(slip.Came, events.Line{Kind: e.Lines[i].Kind, Qty: over})
+		}
 	}
 	to := s.place(e.To, "")
 	if e.To == "" {
 		to = s.book.Account("place/shelf")
 	}
+	var came []events.Part
 	for _, id := range back {
 		p, ok := s.lay.plan.Part(id)
 		if !ok || s.now.Part(p) != plan.PartAway {
 			continue
+		}
+		if contains(slip.Out, id) {
+			came = append(came, id)
 		}
 		k := ledger.OfKind(s.kinds[s.lay.parts[p].kind])
 		s.book.Move(s.fact, k, int32(s.lay.plan.Parts[p].Count), s.parts[p].at, to)
@@ -175,9 +183,7 @@ func (s *State) returned(e *events.Returned) {
 		s.setPart(p, plan.PartOff)
 		slip.Out = remove(slip.Out, id)
 	}
-	if len(slip.Out) == 0 {
-		slip.Back = s.fact
-	}
+	s.came(slip, came)
 	for i := range s.lay.plan.Steps {
 		if st := &s.lay.plan.Steps[i]; takesBack(st, s.lay.plan, back) {
 			for _, m := range st.Sets {
@@ -187,8 +193,24 @@ func (s *State) returned(e *events.Returned) {
 	}
 }
 
-// backLine compares one counted line with all places of that kind on the slip.
-func (s *State) backLine(l *events.Line, parts []events.Part) {
+// came keeps what came back of a slip: it is to be looked over.
+func (s *State) came(slip *Slip, parts []events.Part) {
+	if len(slip.Out) == 0 && slip.Back == 0 {
+		slip.Back = s.fact
+	}
+	if len(parts) == 0 {
+		return
+	}
+	if slip.first == 0 {
+		slip.first = s.fact
+	}
+	slip.Came = append(slip.Came, s.travels(parts)...)
+	slip.Unlooked = append(slip.Unlooked, parts...)
+}
+
+// backLine compares one counted line with all places of that kind on the slip,
+// and says how many came above what went.
+func (s *State) backLine(l *events.Line, parts []events.Part) (over int) {
 	k := s.book.Kind(l.Kind)
 	m := ledger.OfKind(k)
 	groups := s.tree(parts)
@@ -210,6 +232,7 @@ func (s *State) backLine(l *events.Line, parts []events.Part) {
 		box := s.bench(s.rec.Terminal, "slip")
 		s.book.Count(s.fact, s.known(), box, m, s.book.Balance(box, m)+d)
 	}
+	return int(max(d, 0))
 }
 
 func (s *State) slip(c events.Code) *Slip {

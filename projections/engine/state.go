@@ -208,6 +208,12 @@ type Slip struct {
 	Out   []events.Part // still away
 	Since ledger.Fact
 	Back  ledger.Fact
+
+	Limits   string        // how far the other shop may go
+	Went     []events.Line // the parts and all that was on them
+	Came     []events.Line // of them, as it was counted or said when it came
+	Unlooked []events.Part // back, and nobody has looked it over
+	first    ledger.Fact   // when the first of it came back
 }
 
 // Reading is one measurement as recorded.
