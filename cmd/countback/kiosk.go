@@ -78,7 +78,7 @@ func (k *kioskFlags) run(cmd *cobra.Command) error {
 	if err := t.begin(cmd.Context(), k.job); err != nil {
 		return t.close(err)
 	}
-	config.Terminal, config.Notices = t.Terminal, printNotices(s)
+	config.Terminal, config.Notices = t.Terminal, printNotices(s, time.Now)
 	return t.close(term.Run(cmd.Context(), config))
 }
 

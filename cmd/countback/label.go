@@ -178,7 +178,7 @@ func (f *labelFlags) sheet(p printerSetting) (set sheet.Settings, err error) {
 	if set.Paper, err = sheet.PaperOf(or(f.paper, or(p.Paper, labelPaper))); err != nil {
 		return set, usage("%w", err)
 	}
-	set.DPI = sheetDPI
+	set.DPI, set.Fonts = sheetDPI, p.fonts
 	if p.DPI != 0 {
 		set.DPI = p.DPI
 	}

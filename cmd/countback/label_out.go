@@ -28,6 +28,9 @@ func isFile(to string) bool {
 // target finds the printer that was asked for, and refuses a command that says
 // no place for its document, or two.
 func (f *labelFlags) target(s settings) (p printerSetting, err error) {
+	if p.fonts, err = s.fonts(); err != nil {
+		return p, err
+	}
 	switch {
 	case f.to == "" && f.printer == "" && len(s.Printers) > 0:
 		return p, usage("say where it goes: --to FILE or FOLDER, or --printer with one of: %s", s.printerNames())
@@ -36,7 +39,10 @@ func (f *labelFlags) target(s settings) (p printerSetting, err error) {
 	case f.to != "" && f.printer != "":
 		return p, usage("say one place: --to or --printer")
 	case f.printer != "":
-		return s.printer(f.printer)
+		fonts := p.fonts
+		p, err = s.printer(f.printer)
+		p.fonts = fonts
+		return p, err
 	case isFile(f.to):
 		if _, err := os.Lstat(f.to); err == nil {
 			return p, usage("%s is there already; name another file, or remove it", f.to)
@@ -186,7 +192,12 @@ and what it prints on:
   format: pdf         pdf or png: what the printer understands
   paper: A4           of its sheets: A4 or Letter
   bags: [bench-1]     terminals whose bag labels countback print sends to it by
-                      itself, each once; or: all`,
+                      itself, each once; or: all
+
+The built-in fonts have the scripts of Latin, Greek, Cyrillic, Hebrew and Arabic.
+What they lack, as Chinese, Japanese, Korean or Thai, is printed as its number,
+‹7530›, so that nothing is lost in silence. For more, name TrueType fonts that the
+shop may use, beside the printers: fonts: [/usr/share/fonts/some-font.ttf]`,
 		Example: `  # settings.yaml
   printers:
     - {name: bench, socket: 192.168.7.20:9100, size: 100x60, dpi: 203, bags: all}

@@ -68,8 +68,13 @@ type queue struct {
 // openQueue opens the queue's folder with the printers of the settings.
 func openQueue(s settings) (*queue, error) {
 	set := spool.Settings{Dir: s.queueDir()}
+	fonts, err := s.fonts()
+	if err != nil {
+		return nil, err
+	}
 	var printers []printer.Printer
-	for _, p := range s.Printers {
+	for i, p := range s.Printers {
+		s.Printers[i].fonts = fonts
 		out, err := p.open()
 		if err != nil {
 			return nil, err

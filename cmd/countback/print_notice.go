@@ -13,23 +13,30 @@ func isTraining(s settings) bool {
 	return err == nil || !errors.Is(err, fs.ErrNotExist)
 }
 
+// silentFor is how long a program that works the queue says nothing before it
+// is taken to be gone: it writes its report every second, and one that was
+// killed left a report that it works.
+const silentFor = 20 * time.Second
+
 // printNotices tells a kiosk what of the print queue needs a person. It is
 // asked at every frame, so the report is read again only when it changed.
-func printNotices(s settings) func() []string {
+func printNotices(s settings, now func() time.Time) func() []string {
 	var read time.Time
-	var needs []string
+	var last queueReport
 	return func() []string {
 		info, err := os.Stat(statusFile(s))
 		if err != nil {
 			return nil
 		}
 		if at := info.ModTime(); !at.Equal(read) {
-			read, needs = at, nil
+			read, last = at, queueReport{}
 			if r, err := savedStatus(s); err == nil {
-				needs = r.notices()
+				last = r
 			}
 		}
-		return needs
+		r := last
+		r.Working = r.Working && now().Sub(read) < silentFor
+		return r.notices()
 	}
 }
 
@@ -37,11 +44,11 @@ func printNotices(s settings) func() []string {
 func (r queueReport) notices() []string {
 	var list []string
 	for _, p := range r.Printers {
-		if len(p.Open) == 0 || p.State == "printing" || r.Working && p.State == "idle" {
+		if len(p.Open) == 0 || r.Working && (p.State == "printing" || p.State == "idle") {
 			continue
 		}
 		state := p.State
-		if state == "idle" {
+		if state == "idle" || state == "printing" {
 			state = "nobody prints"
 		}
 		list = append(list, "Printer "+p.Name+" "+state+", "+many(len(p.Open), "label", "labels"))

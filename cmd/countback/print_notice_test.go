@@ -3,6 +3,7 @@ package main
 import (
 	"os"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 )
@@ -24,11 +25,19 @@ func TestNoticesOfThePrintQueue(t *testing.T) {
 		require.Equal(t, row.want, row.report.notices())
 	}
 	s := settings{Store: t.TempDir() + "/store"}
-	notices := printNotices(s)
+	now := time.Now()
+	notices := printNotices(s, func() time.Time { return now })
 	require.Empty(t, notices())
 	require.NoError(t, os.Mkdir(s.queueDir(), 0o700))
 	require.NoError(t, queueReport{Printers: []queuePrinter{{Name: "a", State: "held", Open: one}}}.save(s))
 	require.Equal(t, []string{"Printer a held, 1 label"}, notices())
+	for _, state := range []string{"idle", "printing"} {
+		require.NoError(t, queueReport{Working: true, Printers: []queuePrinter{{Name: "a", State: state, Open: one}}}.save(s))
+		now = time.Now()
+		require.Empty(t, notices(), "a program works it")
+		now = now.Add(silentFor + 2*time.Second)
+		require.Equal(t, []string{"Printer a nobody prints, 1 label"}, notices(), "it was killed while it was %s, and its last report says that it works", state)
+	}
 	require.NoError(t, os.WriteFile(statusFile(s), []byte("{"), 0o600))
 	require.Empty(t, notices(), "a damaged report is none")
 }

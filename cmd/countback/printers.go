@@ -8,6 +8,7 @@ import (
 	"github.com/spf13/viper"
 
 	"countback/labels"
+	"countback/labels/page"
 	"countback/labels/printer"
 	"countback/labels/symbol"
 )
@@ -30,6 +31,8 @@ type printerSetting struct {
 	Size, Paper, Format  string
 	DPI                  symbol.DPI
 	Bags                 []string // terminals; "all"
+
+	fonts *page.Fonts // nil: the built-in ones
 }
 
 // readPrinters reads the printers of the settings file. They are a list, so
@@ -157,7 +160,7 @@ func (p printerSetting) media() (labels.Media, error) {
 	if dpi == 0 {
 		dpi = labelDPI
 	}
-	return labels.Media{WidthMm: size[0], HeightMm: size[1], DPI: dpi}, nil
+	return labels.Media{WidthMm: size[0], HeightMm: size[1], DPI: dpi, Fonts: p.fonts}, nil
 }
 
 // printer finds a printer by its name.

@@ -21,7 +21,9 @@ runs a kiosk's screens with them. What is stored is said in one sentence in the
 past tense, once it is safely on disk. A line is a code, or a noun or word typed
 in full: "joint front-cover", "ALL OUT", "8". See: countback sentences.
 
-At a keyboard or a scanner the screen is shown after every line. From a file or
+At a keyboard or a scanner the screen is shown after every line; the bell of the
+terminal sounds once when a fact is on disk, and twice with a gap when it is on
+disk and there is something to look at. From a file or
 a pipe only what was stored, refused or answered is shown; --all shows the rest.
 Exit status 1 if anything was refused or misread.`,
 		Example: `  countback scan --terminal bench-1
@@ -47,6 +49,9 @@ Exit status 1 if anything was refused or misread.`,
 		}
 		defer in.Close()
 		r := scanRun{out: cmd.OutOrStdout(), json: s.JSON, all: *all || live(in), echo: *echo}
+		if live(r.out) && !s.JSON {
+			r.bell.out = r.out
+		}
 		return r.run(cmd, s, *job, in)
 	}
 	return cmd
@@ -69,6 +74,7 @@ type scanRun struct {
 	json    bool
 	all     bool
 	echo    bool
+	bell    bell
 	refused bool
 }
 
@@ -157,6 +163,9 @@ func (r *scanRun) tick(ctx context.Context, t *bench.Terminal) error {
 	if err := t.Tick(ctx); err != nil {
 		return storeError(err)
 	}
+	if err := r.bell.tick(); err != nil {
+		return err
+	}
 	if sounds := t.Heard(); len(sounds) > 0 {
 		return r.show(newTurn("", t.View(), sounds, t.Told()))
 	}
@@ -177,7 +186,9 @@ func (r *scanRun) show(t turn) error {
 		}
 	}
 	if r.all || t.matters() {
-		return t.write(r.out)
+		if err := t.write(r.out); err != nil {
+			return err
+		}
 	}
-	return nil
+	return r.bell.ring(t.Sounds)
 }

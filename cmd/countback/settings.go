@@ -31,13 +31,14 @@ type settings struct {
 	Server   string // address of a store that listens, in place of Store
 	JSON     bool
 	Printers []printerSetting
-	Queue    string // folder of the print queue; empty: see queueDir
-	File     string // the settings file that was read; empty: none
+	Fonts    []string // TrueType files for characters that the built-in fonts lack
+	Queue    string   // folder of the print queue; empty: see queueDir
+	File     string   // the settings file that was read; empty: none
 }
 
 // settingKeys are the keys of the settings file, and of the environment in
 // upper case after COUNTBACK_.
-var settingKeys = []string{"store", "shop", "terminal", "guard", "mark", "plans", "listen", "server", "json", "printers", "queue"}
+var settingKeys = []string{"store", "shop", "terminal", "guard", "mark", "plans", "listen", "server", "json", "printers", "queue", "fonts"}
 
 // addSettings declares the flags that every command has.
 func addSettings(flags *pflag.FlagSet) {
@@ -83,7 +84,7 @@ func readSettings(cmd *cobra.Command) (settings, error) {
 		Store: v.GetString("store"), Guard: v.GetString("guard"), Mark: v.GetString("mark"),
 		Shop: events.Shop(v.GetString("shop")), Terminal: events.Terminal(v.GetString("terminal")),
 		Plans: v.GetString("plans"), Server: v.GetString("server"), File: file,
-		Queue: v.GetString("queue"),
+		Queue: v.GetString("queue"), Fonts: v.GetStringSlice("fonts"),
 	}
 	if s.Printers, err = readPrinters(v, file); err != nil {
 		return settings{}, err

@@ -51,6 +51,7 @@ func TestStoryPlaysToItsEnd(t *testing.T) {
 	require.True(t, ok)
 	require.Empty(t, a.Red)
 	require.NotNil(t, a.Signed)
+	storyCounts(t, r.apart, r.together)
 }
 
 // asked are the scans of the scenes that are answered with a no.
@@ -66,6 +67,9 @@ type rehearsal struct {
 	out     strings.Builder
 	next    map[code.Type]uint32 // counters of labels
 	refused []string             // in the scenes
+
+	building        bool
+	apart, together half
 }
 
 func newRehearsal(t *testing.T) *rehearsal {
@@ -91,6 +95,7 @@ func (r *rehearsal) play(text string, anew bool) string {
 		case actEnd:
 			inRoutine = false
 		case actRoutine:
+			r.building = r.building || r.builds(a.text)
 			if inRoutine = true; anew {
 				require.NoError(r.t, r.routine(a.text), "line %d: %s", n+1, line)
 			}
@@ -116,6 +121,11 @@ func (r *rehearsal) scan(line string) turn {
 	}
 	got, err := r.p.scan(context.Background(), line)
 	require.NoError(r.t, err)
+	if r.building {
+		r.together.count(line, got)
+	} else {
+		r.apart.count(line, got)
+	}
 	return got
 }
 

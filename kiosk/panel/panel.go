@@ -7,16 +7,17 @@ import (
 
 // Panel is what a screen shows below its first lines.
 type Panel struct {
-	Name   string  // which screen: "bench", "joint", ...
-	Title  string  // what it is about, in words
-	Stand  string  // how that stands, in one line
-	Cells  []Cell  // holes or positions, laid out on a grid; none: no grid
-	Placed bool    // the cells lie in place: by X and Y, not by Row and Col
-	Left   string  // what lies at the left edge of cells in place; empty: not said
-	Top    string  // what lies at their upper edge; empty: not said
-	Note   string  // about the grid
-	Key    []Key   // which shape is which size
-	Groups []Group // rows below or beside the grid
+	Name   string   // which screen: "bench", "joint", ...
+	Title  string   // what it is about, in words
+	Stand  string   // how that stands, in one line
+	Next   []string // what to do next, for the largest letters where nothing else is asked, the longest first
+	Cells  []Cell   // holes or positions, laid out on a grid; none: no grid
+	Placed bool     // the cells lie in place: by X and Y, not by Row and Col
+	Left   string   // what lies at the left edge of cells in place; empty: not said
+	Top    string   // what lies at their upper edge; empty: not said
+	Note   string   // about the grid
+	Key    []Key    // which shape is which size
+	Groups []Group  // rows below or beside the grid
 }
 
 // Group is rows under one heading.

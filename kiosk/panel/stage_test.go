@@ -69,8 +69,16 @@ func (s *stage) scan(lines ...string) {
 		if len(told) > 0 {
 			s.just = told[len(told)-1].ID()
 		}
-		s.topic = s.topic.Follow(Heard{Before: before, Token: token, After: s.term.Screen().Subject(), Stored: told, View: view})
+		s.topic = s.topic.Follow(Heard{Before: before, Token: token, After: s.term.Screen().Subject(), Stored: told, View: view,
+			Uncounted: s.uncounted()})
 	}
+}
+
+func (s *stage) uncounted() int {
+	if s.job() == nil {
+		return 0
+	}
+	return len(s.job().State().Uncounted())
 }
 
 func (s *stage) job() *engine.Job { return s.term.Job() }

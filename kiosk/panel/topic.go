@@ -24,6 +24,7 @@ const (
 	Audit
 	Where
 	HandOver
+	CatchUp
 	List // the screen's own list
 	Scope
 	Measure
@@ -41,6 +42,9 @@ type Topic struct {
 	// Blind: a count of what comes out of the joint is about to begin, so its
 	// holes are not shown.
 	Blind bool
+	// Catch is the deepest part that is off while a bench catches up: its panel
+	// comes back after every count, until nothing is left to count.
+	Catch string
 }
 
 // Heard is one scan and what came of it.
@@ -50,6 +54,9 @@ type Heard struct {
 	After  []scan.Noun     // and after it
 	Stored []events.Record // what is on disk since
 	View   kiosk.View
+	// Uncounted is how many joints and parts of the job came out by presumption
+	// and were not counted yet.
+	Uncounted int
 }
 
 // byWord are the words that ask for a panel.
@@ -61,6 +68,21 @@ var byWord = map[scan.Word]Kind{scan.WhatNow: Steps, scan.Missing: Missing, scan
 
 // Follow is the topic after a scan.
 func (t Topic) Follow(h Heard) Topic {
+	next := t.follow(h)
+	switch {
+	case t.Catch == "" || next.Kind == CatchUp && next.Catch != t.Catch:
+	case h.Token.Kind == scan.Said1 && h.Token.Word == scan.Cancel, h.Token.Kind == scan.Saw && h.Token.Noun.Type == scan.JobNoun:
+	case len(h.Stored) > 0 && h.Uncounted == 0: // it says so, and is over
+		return Topic{Kind: CatchUp, ID: t.Catch, Just: next.Just}
+	case len(h.Stored) > 0:
+		return Topic{Kind: CatchUp, ID: t.Catch, Catch: t.Catch, Just: next.Just}
+	default:
+		next.Catch = t.Catch
+	}
+	return next
+}
+
+func (t Topic) follow(h Heard) Topic {
 	if len(h.Stored) > 0 {
 		return t.stored(&h.Stored[len(h.Stored)-1])
 	}
@@ -243,13 +265,15 @@ func (t Topic) stored(r *events.Record) Topic {
 		}
 	case events.Measured:
 		return Topic{Kind: Measure, ID: e.Measurement, Just: r.ID()}
+	case events.CaughtUp:
+		return Topic{Kind: CatchUp, ID: string(e.Deepest), Catch: string(e.Deepest), Just: r.ID()}
 	case events.AuditSigned:
 		return Topic{Kind: Audit, ID: string(e.Point), Just: r.ID()}
 	case events.JobOpened, events.TagsIssued, events.HandedOver:
 		return Topic{Just: r.ID()}
 	}
 	switch t.Kind {
-	case Steps, Missing, List:
+	case Steps, Missing, List, CatchUp:
 		return Topic{Just: t.Just}
 	}
 	return t
@@ -289,6 +313,8 @@ func Of(t Topic, j *engine.Job, here events.Terminal, s kiosk.Screen, v kiosk.Vi
 		return OfWhere(j, t.ID)
 	case HandOver:
 		return OfHandOver(j)
+	case CatchUp:
+		return OfCatchUp(j, events.Part(t.ID))
 	case Scope:
 		return OfScope(j, scopeOf(t.ID))
 	case Measure:

@@ -202,9 +202,11 @@ func (a *app) update(f func()) {
 	}
 }
 
-// ringGap is the pause between two strokes of the bell: two of them are
-// another sound than one.
-const ringGap = 180 * time.Millisecond
+// ringGap is from one stroke of the bell to the next: two of them are another
+// sound than one by their rhythm. It is longer than the bell of the Linux console
+// (an eighth of a second) and than the short sounds that terminal windows play for
+// it, some of which drop a second one that comes before the first has ended.
+const ringGap = 400 * time.Millisecond
 
 // ring sounds the bell n times.
 func (a *app) ring(n int) {

@@ -51,6 +51,7 @@ func TestAppRingsForWhatIsOnDisk(t *testing.T) {
 	k.scan("\r", "joint front-cover", labelOf(t, code.Bag, 0), "1", "8", "4", "4")
 	require.Equal(t, []int{int(before) + 2}, k.rang, "the first stroke")
 	require.Len(t, k.later, 1, "and another one a moment later: now look")
+	require.Equal(t, []time.Duration{ringGap}, k.gaps)
 	frames := 0
 	k.app.view.QueueUpdate(func() { frames = k.app.pulse.frames })
 	k.later[0]()

@@ -66,6 +66,7 @@ func screens(t *testing.T) []screen {
 		{name: "slips", show: scanned("part buckets", "CATCH UP", "part head", "CATCH UP", "part head", slip, "supplier Bakke", "SEND", "text skim 0.1 mm", "SLIPS")},
 		{name: "slip", show: scanned("part buckets", "CATCH UP", "part head", "CATCH UP", "part head", slip, "SEND", slip, "BACK", "size M14x1.5 plug (hexagon socket)", "0", "OK", "DO NOT KNOW", slip)},
 		{name: "must-come-off", show: scanned("part cam-intake", "step cam-cover-on", "MUST COME OFF?")},
+		{name: "catch-up", show: scanned("part cam-cover", "CATCH UP", "CANCEL", "part front-cover", "CATCH UP")},
 		{name: "help", show: scanned("HELP")},
 		{name: "keys", show: scanned(), keys: keyboard{keys: true}},
 		{name: "typing", show: scanned(), keys: keyboard{typed: "joint front-co", waiting: 2}},

@@ -68,7 +68,7 @@ func (h *hand) take(ctx context.Context, line string) Frame {
 	}
 	view, err := h.t.Scan(ctx, line)
 	stored := h.after(ctx, err)
-	topic := h.topic.Follow(panel.Heard{Before: before, Token: token, After: h.t.Screen().Subject(), Stored: stored, View: view})
+	topic := h.topic.Follow(panel.Heard{Before: before, Token: token, After: h.t.Screen().Subject(), Stored: stored, View: view, Uncounted: h.uncounted()})
 	if token.Word == scan.More {
 		h.turned++
 	} else if !reflect.DeepEqual(topic, h.topic) {
@@ -76,6 +76,16 @@ func (h *hand) take(ctx context.Context, line string) Frame {
 	}
 	h.topic = topic
 	return h.frame()
+}
+
+// uncounted is how much of the job on the screen came out by presumption and
+// was not counted yet.
+func (h *hand) uncounted() int {
+	job := h.t.Job()
+	if job == nil {
+		return 0
+	}
+	return len(job.State().Uncounted())
 }
 
 // after sees to what a scan or a tick left: facts that are on disk, sounds,
@@ -138,7 +148,7 @@ func (h *hand) tick(ctx context.Context) Frame {
 		return h.frame()
 	}
 	if stored := h.after(ctx, h.t.Tick(ctx)); len(stored) > 0 {
-		h.topic = h.topic.Follow(panel.Heard{Stored: stored, View: h.t.View()})
+		h.topic = h.topic.Follow(panel.Heard{Stored: stored, View: h.t.View(), Uncounted: h.uncounted()})
 	}
 	if h.ticks%healthEvery == 0 && h.stopped == nil {
 		h.look(ctx)
@@ -171,6 +181,9 @@ func (h *hand) frame() Frame {
 	if h.stopped != nil {
 		f.Stopped = h.stopped.Error()
 		f.Panel = stopPanel(f.Stopped)
+	}
+	if len(f.Next) == 0 {
+		f.Next = h.panel.Next
 	}
 	if len(f.Next) == 0 && h.step != "" {
 		f.Next = []string{h.step, "SCAN NEXT", "SCAN"}

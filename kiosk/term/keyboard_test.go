@@ -28,6 +28,7 @@ type keyboardOf struct {
 	keys  int
 	rang  []int // how many facts were on disk at each stroke of the bell
 	later []func()
+	gaps  []time.Duration // after which those are wanted
 }
 
 // start runs the application over a stage's bench.
@@ -50,7 +51,7 @@ func start(t *testing.T, s *stage, c Config) *keyboardOf {
 		require.NoError(t, err)
 		k.rang = append(k.rang, int(head))
 	}
-	a.after = func(_ time.Duration, f func()) { k.later = append(k.later, f) }
+	a.after = func(d time.Duration, f func()) { k.later, k.gaps = append(k.later, f), append(k.gaps, d) }
 	k.app = a
 	ctx, cancel := context.WithCancel(context.Background())
 	k.cancel = cancel

@@ -28,3 +28,21 @@ func (s *State) Unsure(ix plan.SeatIndex) bool {
 	}
 	return false
 }
+
+// Presumed lists the joints and parts whose pieces came out by presumption,
+// those that were counted since among them, in the order in which they were
+// presumed.
+func (s *State) Presumed() []Uncounted { return s.uncounted }
+
+// OffBy lists the parts that came off by one fact and were not touched since:
+// the one that it names, and those that were presumed with it.
+func (s *State) OffBy(f ledger.Fact) []plan.PartIndex {
+	var list []plan.PartIndex
+	for i := range s.parts {
+		ix := plan.PartIndex(i)
+		if st := s.now.Part(ix); f != 0 && s.parts[i].changed == f && (st == plan.PartOff || st == plan.PartPartly) {
+			list = append(list, ix)
+		}
+	}
+	return list
+}
