@@ -112,6 +112,8 @@ var catalogue = []entry{
 	kind[TraySorted]("tray-sorted", Transfer),
 	kind[WorkAsked]("work-asked", State),
 	kind[LookedOver]("looked-over", State),
+	kind[OwnerAnswered]("owner-answered", State),
+	kind[FindingDone]("finding-done", State),
 }
 
 // LongTexts names the fields that hold whole files: they may have line ends

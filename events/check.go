@@ -174,6 +174,9 @@ type FindingDecided struct {
 	Finding  string `json:"finding"`
 	Decision string `json:"decision"`
 	Why      string `json:"why,omitempty"`
+	Lines    []Line `json:"lines,omitempty"` // what it needs from outside, where that was said
+	Shop     string `json:"shop,omitempty"`  // send-out: to whom
+	Cost     int    `json:"cost,omitempty"`  // in whole units of the shop's money; 0: not said
 }
 
 // Corrected names one fact and says what should have been recorded instead,

@@ -46,6 +46,8 @@ func (t *turn) query() {
 		t.slips(said)
 	case scan.MustComeOff:
 		t.mustComeOff(said)
+	case scan.Findings:
+		t.findings()
 	case scan.Worksheet:
 		t.worksheet(said)
 	}

@@ -83,10 +83,8 @@ func (t *Telling) shop(ev events.Event) string {
 		return "Hold " + e.Hold + " on " + e.On + ": " + e.Why
 	case events.HoldReleased:
 		return "Hold " + e.Hold + " released"
-	case events.FindingRaised:
-		return "Finding " + e.Finding + " on " + e.On + ": " + e.What + ". It waits for a decision"
-	case events.FindingDecided:
-		return "Finding " + e.Finding + " decided: " + e.Decision
+	case events.FindingRaised, events.FindingDecided, events.OwnerAnswered, events.FindingDone:
+		return t.findings(e)
 	case events.ScopeDecided, events.WorkAsked, events.LookedOver:
 		return capital(t.st.Tells(e))
 	case events.SentOut:

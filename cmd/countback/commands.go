@@ -6,7 +6,7 @@ import "github.com/spf13/cobra"
 func commands() []*cobra.Command {
 	return []*cobra.Command{
 		demoCommand(), kioskCommand(), scanCommand(), jobCommand(), codesCommand(), labelCommand(), printCommand(),
-		nowCommand(), missingCommand(), boltCommand(), measureCommand(), auditCommand(), whereCommand(), historyCommand(), lossesCommand(),
+		nowCommand(), missingCommand(), boltCommand(), measureCommand(), findingsCommand(), auditCommand(), whereCommand(), historyCommand(), lossesCommand(),
 		scopeCommand(), slipsCommand(),
 		planCommand(), storeCommand(), sentencesCommand(), versionCommand(), printersTopic(),
 	}

@@ -23,6 +23,7 @@ var shapes = []struct {
 	{"missing", missingReport{}},
 	{"bolt", boltReport{}},
 	{"measure", measureReport{}},
+	{"findings", findingsReport{}},
 	{"where", whereReport{}},
 	{"audit", auditReport{}},
 	{"losses", lossesReport{}},

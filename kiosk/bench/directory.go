@@ -160,6 +160,10 @@ func (d *directory) inJob(n scan.Noun) (scan.Noun, bool) {
 			return n, true
 		}
 	case scan.Finding, scan.Hold:
+		if list := st.Findings(); n.Type == scan.Finding && number > 0 && number <= len(list) {
+			n.ID = list[number-1].ID
+			return n, true
+		}
 		return n, d.raised(n)
 	case scan.Joint, scan.Part:
 		if id, ok := planName(st.Plan(), n.Type, n.ID); ok {

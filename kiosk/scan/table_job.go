@@ -31,11 +31,6 @@ var jobRows = []Sentence{
 	{Subject: "joint hole", Verb: Release, Nature: AskFor, Asks: []Ask{askReason}, Event: "hold-released", Does: "a hole: the same, by what is held", Try: "step cover-on, RELEASE, AGREED", Build: buildRelease},
 	{Subject: "thing", Verb: FindingWord, Asks: []Ask{{Key: "what", Kind: AskText, Prompt: "What was found?"}}, Event: "finding-raised", Does: "what inspection found; holds it until decided", Try: "part head, FINDING, text crack between seats", Build: buildFinding},
 	{Subject: "joint hole", Verb: FindingWord, Asks: []Ask{{Key: "what", Kind: AskText, Prompt: "What was found?"}}, Event: "finding-raised", Does: "a hole: what inspection found; holds it until decided", Try: "part head, FINDING, text crack between seats", Build: buildFinding},
-	{Subject: "finding", Verb: Use, Asks: []Ask{askFor}, Event: "finding-decided", Does: "may be used as it is", Try: "finding f1, USE, OK", Build: decide("use")},
-	{Subject: "finding", Verb: Repair, Asks: []Ask{askFor}, Event: "finding-decided", Does: "is repaired", Try: "finding f1, REPAIR, OK", Build: decide("repair")},
-	{Subject: "finding", Verb: Replace, Asks: []Ask{askFor}, Event: "finding-decided", Does: "is replaced", Try: "finding f1, REPLACE, OK", Build: decide("replace")},
-	{Subject: "finding", Verb: SendOut, Asks: []Ask{askFor}, Event: "finding-decided", Does: "goes to another shop", Try: "finding f1, SEND OUT, OK", Build: decide("send-out")},
-	{Subject: "finding", Verb: AskOwner, Asks: []Ask{askFor}, Event: "finding-decided", Does: "the owner decides", Try: "finding f1, ASK THE OWNER, OK", Build: decide("ask-owner")},
 	{Subject: "step", Verb: Gate, Nature: AskFor, Asks: []Ask{askSecond, {Key: "n", Kind: AskNumber, Prompt: "Count them without looking at any number: how many?"}}, Event: "second-checked", Known: events.CountedBlind,
 		Does: "a second person counts blind", Try: "step cover-on, GATE, badge Ole, 18", Build: buildGate},
 	{Subject: "step|audit|gate|share|act|case|cavity|loan|joint|part|job", Verb: Override, Nature: AskFor, Asks: []Ask{askSecond, askReason}, Event: "overridden", Does: "what was refused may pass, by a second person, for a reason; it stays on the record", Try: "step cover-on, OVERRIDE, badge Ole, text bracket comes off again", Build: buildOverride},
@@ -51,8 +46,6 @@ var jobRows = []Sentence{
 	{Subject: "joint|part|step|loan|mark|cavity", Verb: Amend, Nature: AskFor, Asks: []Ask{{Key: "text", Kind: AskText, Prompt: "What does the plan have to say of it?"}, askReason}, Event: "plan-amended",
 		Does: "this job's own copy of the plan is altered", Try: "loan crank-pin, AMEND, text {id: crank-pin, name: Pin}, AGREED", Build: buildAmend},
 }
-
-var askFor = Ask{Key: "why", Kind: AskText, Prompt: "Why? (OK: not said)", Words: []Word{Agreed, WaitsOwner}, Skip: true}
 
 func buildOpenJob(s *Said) (engine.Command, error) {
 	c := engine.OpenJob{Engine: s.At(0, Engine).ID}
@@ -138,12 +131,6 @@ func buildFinding(s *Said) (engine.Command, error) {
 // name is a new name that no other terminal gives: h12-b2 is set by the 12th
 // fact of terminal b2.
 func (s *Said) name(letter string) string { return letter + itoa(int(s.NextN)) + "-" + string(s.Here) }
-
-func decide(what string) func(*Said) (engine.Command, error) {
-	return tell(func(s *Said) events.Event {
-		return events.FindingDecided{Finding: s.At(0, Finding).ID, Decision: what, Why: s.Why("why")}
-	})
-}
 
 func buildHandOver(s *Said) (engine.Command, error) {
 	return engine.Tell{Event: events.HandedOver{To: events.Badge(s.Reply("to").Noun.ID), Open: openThings(s), Note: s.Reply("note").Text}}, nil

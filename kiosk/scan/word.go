@@ -126,6 +126,7 @@ const (
 	Worksheet      Word = "WORKSHEET"
 	Work           Word = "WORK"
 	SlipsWord      Word = "SLIPS"
+	Findings       Word = "FINDINGS"
 )
 
 var verbs = [...]Word{
@@ -146,6 +147,7 @@ var verbs = [...]Word{
 	Worksheet,
 	ReceivedUsed,
 	Work, SlipsWord,
+	Findings,
 }
 
 // The answers, reasons and decisions, under the same rule.

@@ -48,7 +48,7 @@ func (s *State) survey() *view {
 		}
 	}
 	for _, f := range s.findings {
-		if f.Decision == "" {
+		if f.Open() || s.holdsUp(f) {
 			v.findings = append(v.findings, f)
 		}
 	}
@@ -188,15 +188,6 @@ func (v *view) openHolds(ix plan.StepIndex, list []Blocker) []Blocker {
 	for _, h := range v.holds {
 		if v.s.concerns(ix, h.On) {
 			list = append(list, Blocker{"Hold on " + v.s.nounWords(h.On) + " since " + v.s.day(h.Since) + ", " + h.Why, "release hold " + h.ID})
-		}
-	}
-	return list
-}
-
-func (v *view) openFindings(ix plan.StepIndex, list []Blocker) []Blocker {
-	for _, f := range v.findings {
-		if v.s.concerns(ix, f.On) {
-			list = append(list, Blocker{"Finding on " + v.s.nounWords(f.On) + " is not decided, " + f.What, "decide finding " + f.ID})
 		}
 	}
 	return list

@@ -7,7 +7,7 @@
 // ([Command]) are what people ask or tell: a rule answers with one event, with
 // nothing where it is so already, or with a [Refusal]. Views answer questions:
 // [Job.WhatNow], [Job.Missing], [Job.Red], [Job.Audit], [Job.ThisOne],
-// [Job.MayDo], [Job.Measures], [Job.Where], [Job.Differences], [Job.Explain], [Job.Intake],
+// [Job.MayDo], [Job.Measures], [Job.FindingsNow], [Job.Where], [Job.Differences], [Job.Explain], [Job.Intake],
 // [Job.Ladder], [Job.Preview], [Job.Scope].
 //
 // It refuses to know screens, labels, clocks and the store, and it knows no
@@ -101,6 +101,10 @@
 //   - R55: what is beyond its limit, or more than its neighbour takes, or to be read
 //     again, is red and holds the steps that fit its part, until it is read again
 //     or decided.
+//
+//   - R56: a finding holds what it is on until it is decided, and the steps on until
+//     what the decision adds is done: the repair, a new piece, the way to another
+//     shop and back. Asking the owner decides nothing.
 //
 //   - R27: a line is red from the first audit point that asks for it; an audit is
 //     signed when none is red that was not let pass.

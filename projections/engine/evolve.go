@@ -185,12 +185,16 @@ func (s *State) evolveRest(ev events.Event) {
 	case events.Measured:
 		s.measured = append(s.measured, Reading{e, s.fact})
 	case events.FindingRaised:
-		s.findings = append(s.findings, &Finding{ID: e.Finding, On: e.On, What: e.What, Since: s.fact})
+		s.findingRaised(&e)
 		if typ, id := cutNoun(e.On); typ == "part" { // whoever found something has looked
 			s.lookedOver([]events.Part{events.Part(id)})
 		}
 	case events.FindingDecided:
 		s.findingDecided(&e)
+	case events.OwnerAnswered:
+		s.ownerAnswered(&e)
+	case events.FindingDone:
+		s.findingDone(&e)
 	case events.TraySorted:
 		s.traySorted(&e)
 	case events.Unknown:

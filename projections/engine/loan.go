@@ -164,14 +164,6 @@ func (s *State) holdReleased(e *events.HoldReleased) {
 	}
 }
 
-func (s *State) findingDecided(e *events.FindingDecided) {
-	for _, f := range s.findings {
-		if f.ID == e.Finding {
-			f.Decision, f.Decided = e.Decision, s.fact
-		}
-	}
-}
-
 // noun builds "type id".
 func noun[T ~string](typ string, id T) string { return typ + " " + string(id) }
 

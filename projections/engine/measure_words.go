@@ -56,11 +56,16 @@ func (g *measuring) neighbour(m *plan.Measurement, out *Measure) {
 	out.Fit, out.Fits = fit.String(), fit.Goes()
 }
 
-// renewed reports whether a part on the engine or at hand is a new one.
+// renewed reports whether a new one of a part is on the engine or at hand.
 func (s *State) renewed(p plan.PartIndex) bool {
+	return s.newAt(p, func(c ledger.Class) bool { return c != ledger.Outside })
+}
+
+// newAt reports whether a new one of a part is in an account of some class.
+func (s *State) newAt(p plan.PartIndex, in func(ledger.Class) bool) bool {
 	kind := s.kinds[s.lay.parts[p].kind]
 	for a := ledger.AccountID(1); a <= ledger.AccountID(s.book.Accounts()); a++ {
-		if s.book.Class(a) == ledger.Outside {
+		if !in(s.book.Class(a)) {
 			continue
 		}
 		for it, n := range s.book.At(a) {

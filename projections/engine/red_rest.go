@@ -74,11 +74,7 @@ func (r *redList) decisions() {
 			r.add(RedHold, h.Since, "Hold on "+s.nounWords(h.On)+" since "+s.day(h.Since)+", "+h.Why, "release hold "+h.ID)
 		}
 	}
-	for _, f := range s.findings {
-		if f.Decision == "" {
-			r.add(RedFinding, f.Since, "Finding on "+s.nounWords(f.On)+" is not decided, "+f.What, "decide finding "+f.ID)
-		}
-	}
+	r.findings()
 }
 
 func (r *redList) gates() {

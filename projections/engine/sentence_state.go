@@ -120,7 +120,14 @@ func (s *State) tellsDecision(ev events.Event) string {
 	case events.FindingRaised:
 		return "Finding " + e.Finding + " on " + s.nounWords(e.On) + because(e.What)
 	case events.FindingDecided:
-		return "Finding " + e.Finding + ": " + e.Decision + because(e.Why)
+		return s.tellsDecided(e)
+	case events.OwnerAnswered:
+		if e.Yes {
+			return "Finding " + e.Finding + ": the owner said yes" + because(e.Why)
+		}
+		return "Finding " + e.Finding + ": the owner said no" + because(e.Why)
+	case events.FindingDone:
+		return "Finding " + e.Finding + ": done" + because(e.Why)
 	case events.Corrected:
 		if e.Instead == nil {
 			return "Fact " + factName(e.Wrong) + " taken back" + because(e.Why)

@@ -171,14 +171,6 @@ type Hold struct {
 	Released    ledger.Fact
 }
 
-// Finding is what inspection found, and the decision.
-type Finding struct {
-	ID, On, What string
-	Since        ledger.Fact
-	Decision     string // empty: open
-	Decided      ledger.Fact
-}
-
 // Check is a second person's answer at a gate.
 type Check struct {
 	events.SecondChecked
