@@ -28,40 +28,9 @@ func (s *State) place(p events.Place, about string) ledger.AccountID {
 	id := s.book.Account(p)
 	if s.book.Class(id) == ledger.Bench {
 		t, about, _ := strings.Cut(rest, "/")
-		s.benches = addOnce(s.benches, looseAt{id, events.Terminal(t), about})
+		s.loosen(looseAt{id, events.Terminal(t), about}, false)
 	}
 	return id
-}
-
-// bench is the account of loose pieces of one joint or part on one bench.
-func (s *State) bench(t events.Terminal, about string) ledger.AccountID {
-	k := benchKey{t, about}
-	if id, ok := s.benchJ[k]; ok {
-		return id
-	}
-	path := "bench/" + string(t)
-	if about != "" {
-		path += "/" + about
-	}
-	known := s.book.Accounts()
-	id := s.book.Account(events.Place(path))
-	if s.benchJ == nil {
-		s.benchJ = make(map[benchKey]ledger.AccountID)
-	}
-	s.benchJ[k] = id
-	if at := (looseAt{id, t, about}); s.book.Accounts() > known {
-		s.benches = append(s.benches, at)
-	} else { // a fact has named it by its path before
-		s.benches = addOnce(s.benches, at)
-	}
-	return id
-}
-
-func addOnce[T comparable](list []T, x T) []T {
-	if contains(list, x) {
-		return list
-	}
-	return append(list, x)
 }
 
 // bag finds a bag, new when its label had not been met.
@@ -72,7 +41,8 @@ func (s *State) bag(c events.Code) *Bag {
 	if s.bags == nil {
 		s.bags = make(map[events.Code]*Bag)
 	}
-	b := &Bag{Code: c, Since: s.fact, account: s.book.Account(events.Place("bag/" + string(c)))}
+	b := &s.bagRoom.take(1, 16)[0]
+	*b = Bag{Code: c, Since: s.fact, account: s.book.Account(events.Place("bag/" + string(c)))}
 	s.bags[c] = b
 	s.bagList = append(s.bagList, b)
 	return b
@@ -81,16 +51,6 @@ func (s *State) bag(c events.Code) *Bag {
 // Bags lists the bags of this job in the order in which they were met.
 func (s *State) Bags() []*Bag {
 	return s.bagList[:len(s.bagList):len(s.bagList)]
-}
-
-// benchOfPart is where a part lies loose on the bench of the fact in hand.
-func (s *State) benchOfPart(p plan.PartIndex) ledger.AccountID {
-	pt := &s.parts[p]
-	if pt.bench == 0 || pt.benchOf != s.rec.Terminal {
-		pt.bench = s.bench(s.rec.Terminal, noun("part", s.lay.plan.Parts[p].ID))
-		pt.benchOf = s.rec.Terminal
-	}
-	return pt.bench
 }
 
 // Bag finds one bag.

@@ -154,16 +154,20 @@ func (s *State) bagClosed(e *events.BagClosed) {
 	if len(e.Lines) > 0 {
 		s.countPlace(b.account, e.Lines, s.meant.kinds, true)
 	}
-	j, ok := s.lay.plan.Joint(b.Joint)
-	if !ok || !s.allOut(j) {
-		return
+	n, ok := s.lay.jointOf.Get(b.Joint)
+	if j := plan.JointIndex(n); ok && s.allOut(j) && !s.anyOpen(b.Joint) {
+		s.sweepJoint(j)
 	}
-	for _, o := range s.bagList {
-		if o.Joint == b.Joint && !o.Closed && o.Retired == 0 {
-			return
+}
+
+// anyOpen says whether any bag of a joint is open.
+func (s *State) anyOpen(j events.Joint) bool {
+	for _, b := range s.bagList {
+		if !b.Closed && b.Retired == 0 && b.Joint == j {
+			return true
 		}
 	}
-	s.sweep(string(b.Joint), "")
+	return false
 }
 
 func (s *State) allOut(j plan.JointIndex) bool {
@@ -174,17 +178,6 @@ func (s *State) allOut(j plan.JointIndex) bool {
 	}
 	return true
 }
-
-// sweep counts loose pieces of one joint or part to zero, on one bench or all.
-func (s *State) sweep(about string, only events.Terminal) {
-	for _, l := range s.benches {
-		if (only == "" || l.bench == only) && (about == "" || l.about == about) {
-			s.book.CountAll(s.fact, s.known(), l.account, nil, true)
-		}
-	}
-}
-
-func (s *State) benchSwept(e *events.BenchSwept) { s.sweep(string(e.Joint), e.Bench) }
 
 // keepFor says what a bag without a joint or part is for: what first went into
 // it.

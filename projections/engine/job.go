@@ -129,10 +129,10 @@ func (j *Job) Load(records []events.Record) {
 // opened.
 func (j *Job) fold(watch int) (opened ledger.Opened) {
 	j.refolds++
-	old := j.state
-	j.state = newState(j)
-	if old != nil {
-		j.state.recycle(old)
+	if j.state == nil {
+		j.state = newState(j)
+	} else {
+		j.state = newStateFrom(j.state)
 	}
 	j.state.spots = grown(j.state.spots, len(j.spots.list))
 	stands, mended := j.mending()
@@ -140,9 +140,11 @@ func (j *Job) fold(watch int) (opened ledger.Opened) {
 	for i := range j.facts {
 		r, m := &j.facts[i], &j.meant[i]
 		ev := r.Event
-		if _, ok := mended[i]; ok {
-			ev, _ = stands(i)
-			m = &meant{} // another event stands here
+		if mended != nil {
+			if _, ok := mended[i]; ok {
+				ev, _ = stands(i)
+				m = &meant{} // another event stands here
+			}
 		}
 		j.state.apply(ledger.Fact(i+1), r, ev, m)
 		if i == watch {
@@ -161,6 +163,17 @@ func (j *Job) note(r *events.Record) {
 		}
 	}
 	j.high = append(j.high, highest{r.Terminal, r.N})
+}
+
+// terminal is the number of a terminal that a fact came from, in the order in
+// which they were met.
+func (j *Job) terminal(t events.Terminal) int32 {
+	for i := range j.high {
+		if j.high[i].terminal == t {
+			return int32(i)
+		}
+	}
+	panic("unreachable: a fact from a terminal that was never noted")
 }
 
 // has finds out whether (terminal, n) was taken before. A terminal's n grows

@@ -6,17 +6,6 @@ import (
 	"countback/projections/plan"
 )
 
-// looseOf lists the bench accounts that hold pieces of a joint or part.
-func (s *State) looseOf(about string) []ledger.AccountID {
-	var list []ledger.AccountID
-	for _, l := range s.benches {
-		if l.about == about && s.holdsAny(l.account) {
-			list = append(list, l.account)
-		}
-	}
-	return list
-}
-
 func (s *State) holdsAny(a ledger.AccountID) bool {
 	for _, n := range s.book.At(a) {
 		if n > 0 {

@@ -19,6 +19,7 @@ type layout struct {
 	seats  []seatLayout // by plan.SeatIndex
 	parts  []partLayout // by plan.PartIndex
 	joints []jointLayout
+	loans  []loanLayout // by plan.LoanIndex
 
 	order  []plan.StepIndex   // steps that put together, each behind those that it waits for
 	alike  [][]int32          // by kind: other kinds of the plan that may stand in for it
@@ -64,7 +65,15 @@ type member struct {
 	stays  bool
 }
 
+// loanLayout is what a loan is called in the ledger.
+type loanLayout struct {
+	kind  events.Kind
+	place events.Place
+}
+
 type partLayout struct {
+	noun   string        // "part head"
+	own    []events.Seat // by position: its full name
 	kind   int32
 	group  int32
 	single bool
@@ -146,13 +155,31 @@ func (b *layoutBuilder) parts() {
 	b.layout.joints = make([]jointLayout, len(p.Joints))
 	for i := range p.Parts {
 		pt := &p.Parts[i]
-		b.layout.parts[i] = partLayout{kind: b.kind(events.Kind(pt.ID)), group: b.group(pt.In, string(pt.ID)),
+		b.layout.parts[i] = partLayout{noun: noun("part", pt.ID), own: ownSeats(pt), kind: b.kind(events.Kind(pt.ID)), group: b.group(pt.In, string(pt.ID)),
 			single: pt.Reuse.Single(), many: len(pt.Positions) > 1}
 		b.partKind[events.Kind(pt.ID)] = plan.PartIndex(i)
 		if pt.Seals >= 0 {
 			b.layout.joints[pt.Seals].seals = append(b.layout.joints[pt.Seals].seals, plan.PartIndex(i))
 		}
 	}
+}
+
+// ownSeat is the full name of a position of a part.
+func (l *layout) ownSeat(p plan.PartIndex, position events.Hole) events.Seat {
+	for i := range l.plan.Parts[p].Positions {
+		if l.plan.Parts[p].Positions[i].Name == position {
+			return l.parts[p].own[i]
+		}
+	}
+	return events.SeatOf(events.Joint(l.plan.Parts[p].ID), position)
+}
+
+func ownSeats(p *plan.Part) []events.Seat {
+	own := make([]events.Seat, len(p.Positions))
+	for i := range own {
+		own[i] = p.Seat(p.Positions[i])
+	}
+	return own
 }
 
 // holes notes which hole each name means within each joint.
@@ -178,7 +205,9 @@ func (b *layoutBuilder) names() {
 		b.partOf.Put(b.plan.Parts[i].ID, int32(i))
 	}
 	for i := range b.plan.Loans {
-		b.loanOf.Put(b.plan.Loans[i].ID, int32(i))
+		id := b.plan.Loans[i].ID
+		b.loanOf.Put(id, int32(i))
+		b.layout.loans = append(b.layout.loans, loanLayout{"loan " + events.Kind(id), events.Place("loan/" + id)})
 	}
 	for i := range b.plan.Marks {
 		b.markOf.Put(b.plan.Marks[i].ID, int32(i))

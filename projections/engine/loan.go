@@ -8,18 +8,26 @@ import (
 	"countback/projections/plan"
 )
 
+// loan is the loan of the fact in hand, met now or before.
 func (s *State) loan(l events.Loan) *LoanState {
-	st, ok := s.loans[l]
-	if ok {
+	ix := plan.LoanIndex(s.meant.thing)
+	if ix != plan.None && s.loanAt[ix] != nil {
+		return s.loanAt[ix]
+	}
+	if st, ok := s.loans[l]; ok {
 		return st
 	}
 	if s.loans == nil {
 		s.loans = make(map[events.Loan]*LoanState)
 		s.drawer = s.book.Account("outside/drawer")
 	}
-	st = &LoanState{kind: s.book.Kind("loan " + events.Kind(l)), account: s.book.Account(events.Place("loan/" + l)), loan: plan.None}
-	if ix, ok := s.lay.plan.Loan(l); ok {
-		st.loan = ix
+	st := &s.loanRoom.take(1, 8)[0]
+	st.loan = ix
+	if ix != plan.None {
+		s.loanAt[ix] = st
+		st.kind, st.account = s.book.Kind(s.lay.loans[ix].kind), s.book.Account(s.lay.loans[ix].place)
+	} else {
+		st.kind, st.account = s.book.Kind("loan "+events.Kind(l)), s.book.Account(events.Place("loan/"+l))
 	}
 	s.loans[l] = st
 	return st
@@ -105,8 +113,8 @@ func (s *State) fluidChanged(e *events.FluidChanged) {
 // markMade sets a mark. The step that sets it may turn the engine: then the
 // turn was made as well.
 func (s *State) markMade(e *events.MarkMade) {
-	ix, ok := s.lay.plan.Mark(e.Mark)
-	if !ok {
+	ix := plan.MarkIndex(s.meant.thing)
+	if ix == plan.None {
 		s.note(NoSuch, "mark "+string(e.Mark), "")
 		return
 	}

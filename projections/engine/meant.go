@@ -16,6 +16,7 @@ type meant struct {
 	whole bool             // all holes that it names are there
 	to    spotNo           // the place or bag that it is about, or where things went
 	from  spotNo           // where they came from
+	by    int32            // number of the terminal
 	seats []plan.SeatIndex // the holes that it is about
 	kinds []int32          // of its lines, by layout kind; -1: not of the plan
 }
@@ -32,8 +33,8 @@ func (s *State) part() (plan.PartIndex, bool) {
 
 // understand finds out what a fact means by the plan in force.
 func (s *State) understand(m *meant, ev events.Event) {
-	*m = meant{lay: s.lay, thing: plan.None}
 	j := s.job
+	*m = meant{lay: s.lay, thing: plan.None, by: j.terminal(s.rec.Terminal)}
 	switch e := ev.(type) {
 	case events.PiecesOut:
 		m.seatsOf(j, e.Joint, e.Holes)
@@ -92,7 +93,7 @@ func (m *meant) seatsOf(j *Job, joint events.Joint, holes []events.Hole) {
 		m.seats = m.lay.plan.Joints[m.thing].Seats
 		return
 	}
-	m.seats = j.seatRoom.take(len(holes))[:0]
+	m.seats = j.seatRoom.take(len(holes), 512)[:0]
 	for _, h := range holes {
 		ix, ok := m.lay.hole(plan.JointIndex(m.thing), h)
 		if !ok {
@@ -114,7 +115,7 @@ func (m *meant) leave(j *Job, left []events.Hole) {
 		m.whole = m.whole && ok
 		out = append(out, ix)
 	}
-	kept := j.seatRoom.take(len(m.seats))[:0]
+	kept := j.seatRoom.take(len(m.seats), 512)[:0]
 	for _, ix := range m.seats {
 		if !contains(out, ix) {
 			kept = append(kept, ix)
@@ -125,7 +126,7 @@ func (m *meant) leave(j *Job, left []events.Hole) {
 
 // kindsOf finds the kinds of lines among those of the plan.
 func (m *meant) kindsOf(j *Job, lines []events.Line) {
-	m.kinds = j.kindRoom.take(len(lines))
+	m.kinds = j.kindRoom.take(len(lines), 512)
 	for i := range lines {
 		m.kinds[i] = -1
 		if k, ok := m.lay.kindAt.Get(lines[i].Kind); ok {
@@ -137,15 +138,14 @@ func (m *meant) kindsOf(j *Job, lines []events.Line) {
 // room hands out short lists from long ones.
 type room[T any] struct{ free []T }
 
-// roomFor is how long the long lists are.
-const roomFor = 512
 
-func (r *room[T]) take(n int) []T {
+// take gives a list of n empty elements, and makes long lists of so many.
+func (r *room[T]) take(n, long int) []T {
 	if n == 0 {
 		return nil
 	}
 	if len(r.free) < n {
-		r.free = make([]T, max(roomFor, n))
+		r.free = make([]T, max(long, n))
 	}
 	list := r.free[:n:n]
 	r.free = r.free[n:]

@@ -85,12 +85,19 @@ func (l *layout) opening() *State {
 // beginAs makes the books of s those of an opening, without interning a name.
 func (s *State) beginAs(o *State) {
 	s.lay = o.lay
-	s.now = o.now.Clone()
+	if s.spare != nil && s.spare.Plan() == o.lay.plan {
+		s.now, s.spare = s.spare, nil
+		s.now.CopyFrom(o.now)
+	} else {
+		s.now = o.now.Clone()
+	}
 	s.book.CopyFrom(o.book)
 	s.arrived, s.scrap, s.kept, s.lost = o.arrived, o.scrap, o.kept, o.lost
 	s.kinds, s.group = append(s.kinds[:0], o.kinds...), append(s.group[:0], o.group...)
 	s.inst, s.caveOpen = append(s.inst[:0], o.inst...), append(s.caveOpen[:0], o.caveOpen...)
 	s.seats, s.parts = append(s.seats[:0], o.seats...), append(s.parts[:0], o.parts...)
+	s.loanAt = resize(s.loanAt, len(o.lay.plan.Loans))
+	s.chainAllLoose()
 }
 
 // carry takes the state of every hole and part that both plans have into the
@@ -225,12 +232,17 @@ func (s *State) carryParts(old *layout, was *plan.Present, parts []part, group [
 }
 
 func (s *State) carryRest(old *layout, was *plan.Present) {
+	for _, st := range s.loans {
+		st.loan = plan.None
+	}
+	s.loanAt = make([]*LoanState, len(s.lay.plan.Loans))
 	for i := range s.lay.plan.Loans {
 		if st, ok := s.loans[s.lay.plan.Loans[i].ID]; ok {
-			st.loan = plan.LoanIndex(i)
+			st.loan, s.loanAt[i] = plan.LoanIndex(i), st
 			s.now.SetLoan(plan.LoanIndex(i), st.In)
 		}
 	}
+	s.chainAllLoose()
 	for i := range s.lay.plan.Cavities {
 		if o, ok := old.plan.Cavity(s.lay.plan.Cavities[i].ID); ok {
 			s.now.SetFluid(plan.CavityIndex(i), was.Fluid(o))

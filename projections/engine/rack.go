@@ -167,8 +167,9 @@ func (s *State) fitByOrigin(p plan.PartIndex, positions []plan.Position, path ev
 	if s.parts[p].in == nil {
 		s.parts[p].in = make([]events.Seat, len(pt.Positions))
 	}
+	rack, hole := rackOf(path)
 	for _, pos := range positions {
-		at, it, ok := s.pieceFor(p, pos, path, from, k)
+		at, it, ok := s.pieceFor(p, pos, path, hole != "" && rack != path, from, k)
 		if !ok {
 			continue
 		}
@@ -193,10 +194,10 @@ func (s *State) seatPiece(p plan.PartIndex, pos plan.Position, origin events.Sea
 	}
 }
 
-// pieceFor finds the piece that goes into a position.
-func (s *State) pieceFor(p plan.PartIndex, pos plan.Position, path events.Place, from ledger.AccountID, k ledger.KindID) (ledger.AccountID, ledger.ItemID, bool) {
-	seat := s.lay.plan.Parts[p].Seat(pos)
-	if rack, at := rackOf(path); path != "" && at != "" && rack != path {
+// pieceFor finds the piece that goes into a position: out of a position of a
+// rack that is named, or its own wherever it lies.
+func (s *State) pieceFor(p plan.PartIndex, pos plan.Position, path events.Place, named bool, from ledger.AccountID, k ledger.KindID) (ledger.AccountID, ledger.ItemID, bool) {
+	if named {
 		for it, n := range s.book.At(from) { // this very piece
 			if n > 0 && s.book.KindOf(it) == k {
 				return from, it, true
@@ -204,6 +205,7 @@ func (s *State) pieceFor(p plan.PartIndex, pos plan.Position, path events.Place,
 		}
 		return 0, 0, false
 	}
+	seat := s.lay.ownSeat(p, pos.Name)
 	for _, id := range s.book.Holders(k) {
 		if !usable(s.book.Class(id)) || (path != "" && id != from && !strings.HasPrefix(string(s.book.Path(id)), string(path)+"/")) {
 			continue

@@ -17,6 +17,7 @@ type spotNo int32
 type spots struct {
 	paths index.Table[events.Place]
 	bags  index.Table[events.Code]
+	loose map[benchKey]spotNo
 	list  []events.Place // by spotNo
 }
 
@@ -46,6 +47,24 @@ func (s *spots) ofBag(c events.Code) spotNo {
 	}
 	n := s.add("bag/" + events.Place(c))
 	s.bags.Put(c, int32(n))
+	return n
+}
+
+// ofBench numbers the place of what lies loose on a bench, of one joint or part.
+func (s *spots) ofBench(t events.Terminal, about string) spotNo {
+	k := benchKey{t, about}
+	if n, ok := s.loose[k]; ok {
+		return n
+	}
+	path := "bench/" + string(t)
+	if about != "" {
+		path += "/" + about
+	}
+	if s.loose == nil {
+		s.loose = make(map[benchKey]spotNo)
+	}
+	n := s.add(events.Place(path))
+	s.loose[k] = n
 	return n
 }
 

@@ -15,6 +15,7 @@ type State struct {
 
 	lay   *layout
 	now   *plan.Present
+	spare *plan.Present // memory for the next now
 	book  *ledger.Book
 	kinds []ledger.KindID    // by layout kind
 	group []ledger.AccountID // by layout group
@@ -29,13 +30,18 @@ type State struct {
 	bagList []*Bag // in order of first meeting
 	racks   map[events.Place]*Rack
 	spots   []spot // by spotNo
-	benchJ  map[benchKey]ledger.AccountID
-	benches []looseAt // every bench account, in the order of first use
+	bagRoom room[Bag]
+
+	benches   []looseAt // every bench account, in the order of first use
+	loose     []int32   // by joint: 1 + its first bench account; 0: none
+	nextLoose []int32   // by bench account: 1 + the next of the same joint
 
 	tags  map[events.Code]string
 	codes map[string]events.Code
 
 	loans     map[events.Loan]*LoanState
+	loanAt    []*LoanState // by plan.LoanIndex; nil: not met
+	loanRoom  room[LoanState]
 	drawer    ledger.AccountID
 	cases     []*Case
 	slips     []*Slip
@@ -66,7 +72,7 @@ type State struct {
 
 	choicesOfScope []*ScopeChoice
 
-	heard []highest // highest n of each terminal among the facts folded so far
+	heard []highest // by number of the terminal: its highest n among the facts folded so far
 
 	job *Job // whose facts these are
 
@@ -76,18 +82,6 @@ type State struct {
 	meant  *meant // what its names mean
 	opened ledger.Opened
 	need   []need // scratch
-}
-
-// looseAt is one account of loose pieces on a bench.
-type looseAt struct {
-	account ledger.AccountID
-	bench   events.Terminal
-	about   string // joint, or "part " and the part
-}
-
-type benchKey struct {
-	bench events.Terminal
-	name  string
 }
 
 // seat is the fold's side of one hole.
@@ -276,6 +270,14 @@ func newState(j *Job) *State {
 	return s
 }
 
+// newStateFrom takes over the memory of a state that is no longer needed.
+func newStateFrom(old *State) *State {
+	s := &State{job: old.job}
+	s.recycle(old)
+	s.begin(emptyLayout)
+	return s
+}
+
 var emptyLayout = layoutOf(&plan.Plan{})
 
 // begin sets the state to an engine as the plan says, nothing recorded yet.
@@ -304,6 +306,8 @@ func (s *State) begin(l *layout) {
 	}
 	s.seats = resize(s.seats, len(l.seats))
 	s.parts = resize(s.parts, len(l.parts))
+	s.loanAt = resize(s.loanAt, len(l.plan.Loans))
+	s.chainAllLoose()
 	s.caveOpen = resize(s.caveOpen, len(l.plan.Cavities))
 	for i := range s.caveOpen {
 		s.caveOpen[i] = s.now.Open(plan.CavityIndex(i))
@@ -319,17 +323,20 @@ func resize[T any](s []T, n int) []T {
 	return s
 }
 
-// recycle takes over the memory of a state that is no longer needed.
+// recycle takes over what nobody outside holds: the books and the tables. Lists
+// that a view has handed out stay with those who have them; the new ones are as
+// long at once.
 func (s *State) recycle(old *State) {
-	if old.lay == emptyLayout {
-		return
-	}
-	s.book, s.seats, s.parts = old.book, old.seats, old.parts
+	s.book, s.spare, s.seats, s.parts = old.book, old.now, old.seats, old.parts
 	s.kinds, s.group, s.inst, s.caveOpen = old.kinds, old.group, old.inst, old.caveOpen
-	s.need = old.need
+	s.need, s.loanAt = old.need, old.loanAt
 	s.spots = resize(old.spots, len(old.spots))
-	old.book, old.seats, old.parts = nil, nil, nil
-	s.begin(emptyLayout)
+	s.benches, s.loose, s.nextLoose = old.benches[:0], old.loose, old.nextLoose[:0]
+	s.heard, s.turns = old.heard[:0], old.turns[:0]
+	s.bags, s.bagList = old.bags, make([]*Bag, 0, len(old.bagList))
+	clear(s.bags)
+	s.notes = make([]Note, 0, len(old.notes))
+	*old = State{}
 }
 
 // Plan is this job's own copy of its plan, with its amendments.

@@ -14,13 +14,10 @@ import (
 
 // hear remembers the highest n of each terminal among the facts folded so far.
 func (s *State) hear(r *events.Record) {
-	for i := range s.heard {
-		if s.heard[i].terminal == r.Terminal {
-			s.heard[i].n = max(s.heard[i].n, r.N)
-			return
-		}
+	s.heard = grown(s.heard, int(s.meant.by)+1)
+	if h := &s.heard[s.meant.by]; h.n < r.N {
+		*h = highest{r.Terminal, r.N}
 	}
-	s.heard = append(s.heard, highest{r.Terminal, r.N})
 }
 
 // passed looks what the fact in hand, which lets something pass, had not seen.

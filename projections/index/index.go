@@ -15,6 +15,7 @@ import "math/bits"
 // Table finds numbers by texts. The zero Table is empty and ready.
 type Table[K ~string] struct {
 	slots []slot[K] // a power of two of them, at most half of them used
+	spare []slot[K] // memory of the size that it had before
 	n     int
 }
 
@@ -75,12 +76,22 @@ func (t *Table[K]) put(one slot[K]) bool {
 
 func (t *Table[K]) grow() {
 	old := t.slots
-	t.slots = make([]slot[K], max(fewest, 2*len(old)))
+	t.resize(max(fewest, 2*len(old)))
+	clear(t.slots)
 	for i := range old {
 		if old[i].sum != 0 {
 			t.put(old[i])
 		}
 	}
+}
+
+// resize takes the spare memory if it is large enough. What is in it is
+// anything.
+func (t *Table[K]) resize(n int) {
+	if cap(t.spare) < n {
+		t.spare = make([]slot[K], n)
+	}
+	t.slots, t.spare = t.spare[:n], t.slots
 }
 
 // Reset empties the table and keeps its memory.
@@ -94,12 +105,10 @@ func (t *Table[K]) Reset() {
 // CopyFrom makes the table equal to another, in its own memory if there is
 // enough.
 func (t *Table[K]) CopyFrom(o *Table[K]) {
-	if len(t.slots) >= len(o.slots) && cap(t.slots) > 0 {
-		t.slots = t.slots[:len(o.slots)]
-		copy(t.slots, o.slots)
-	} else {
-		t.slots = append(t.slots[:0], o.slots...)
+	if len(t.slots) != len(o.slots) {
+		t.resize(len(o.slots))
 	}
+	copy(t.slots, o.slots)
 	t.n = o.n
 }
 

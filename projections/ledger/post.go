@@ -117,15 +117,16 @@ func (b *Book) MoveInto(fact Fact, m Match, into ItemID, qty int32, from, to Acc
 
 // take posts what from holds, up to qty, and gives what is still to be moved.
 func (b *Book) take(fact Fact, m Match, into ItemID, qty int32, from, to AccountID) int32 {
-	for i := int32(0); qty > 0; i++ {
-		a := &b.accounts[from]
-		if i >= a.len {
+	a, kind := &b.accounts[from], b.kindOf(m)
+	for i := 0; qty > 0; i++ {
+		run := b.cells.run(a) // what has arrived may have moved it
+		for i < len(run) && (run[i].kind != kind || run[i].qty <= 0 || !b.about(&m, &run[i])) {
+			i++
+		}
+		if i == len(run) {
 			break
 		}
-		c := &b.cells.cells[a.off+i]
-		if c.qty <= 0 || !b.about(&m, c) {
-			continue
-		}
+		c := &run[i]
 		n := min(c.qty, qty)
 		c.qty -= n
 		qty -= n

@@ -14,8 +14,9 @@ func (b *Book) Balance(a AccountID, m Match) int32 {
 		return b.Qty(a, m.Item)
 	}
 	n := int32(0)
-	for _, c := range b.cells.run(&b.accounts[a]) {
-		if b.about(&m, &c) {
+	run := b.cells.run(&b.accounts[a])
+	for i := range run {
+		if c := &run[i]; c.kind == m.like.kind && c.qty != 0 && b.about(&m, c) {
 			n += c.qty
 		}
 	}
