@@ -38,11 +38,15 @@ func (s *State) bag(c events.Code) *Bag {
 	if b, ok := s.bags[c]; ok {
 		return b
 	}
+	return s.newBag(c, "bag/"+events.Place(c))
+}
+
+func (s *State) newBag(c events.Code, path events.Place) *Bag {
 	if s.bags == nil {
 		s.bags = make(map[events.Code]*Bag)
 	}
 	b := &s.bagRoom.take(1, 16)[0]
-	*b = Bag{Code: c, Since: s.fact, account: s.book.Account(events.Place("bag/" + string(c)))}
+	*b = Bag{Code: c, Since: s.fact, account: s.book.Account(path)}
 	s.bags[c] = b
 	s.bagList = append(s.bagList, b)
 	return b

@@ -75,12 +75,7 @@ func (s *State) oddOut(ix plan.SeatIndex, to ledger.AccountID) {
 func (s *State) Odd(ix plan.SeatIndex) events.Kind { return s.odd[ix] }
 
 // mainMember is the bit of the outermost member: the bolt or the nut.
-func mainMember(sl *seatLayout) uint8 {
-	if len(sl.members) == 0 {
-		return 0
-	}
-	return 1 << (len(sl.members) - 1)
-}
+func mainMember(sl *seatLayout) uint8 { return sl.main }
 
 // wantsOther says that a member of a hole is not what the hole takes since it
 // was changed.

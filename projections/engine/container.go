@@ -155,7 +155,7 @@ func (s *State) bagClosed(e *events.BagClosed) {
 		s.countPlace(b.account, e.Lines, s.meant.kinds, true)
 	}
 	n, ok := s.lay.jointOf.Get(b.Joint)
-	if j := plan.JointIndex(n); ok && s.allOut(j) && !s.anyOpen(b.Joint) {
+	if j := plan.JointIndex(n); ok && s.loose[j] != 0 && s.allOut(j) && !s.anyOpen(b.Joint) {
 		s.sweepJoint(j)
 	}
 }

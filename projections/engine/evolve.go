@@ -14,7 +14,9 @@ func itoa(n int) string { return strconv.Itoa(n) }
 // the book cannot hold becomes a short, an over or a note.
 func (s *State) apply(f ledger.Fact, r *events.Record, ev events.Event, m *meant) {
 	s.fact, s.rec, s.meant, s.opened = f, r, m, ledger.Opened{}
-	s.dated = s.dated || r.To != 0
+	if r.To != 0 {
+		s.dated = true
+	}
 	if m.lay != s.lay {
 		s.understand(m, ev)
 	}

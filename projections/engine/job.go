@@ -137,8 +137,9 @@ func (j *Job) fold(watch int) (opened ledger.Opened) {
 	j.state.spots = grown(j.state.spots, len(j.spots.list))
 	stands, mended := j.mending()
 	j.stands = stands
-	for i := range j.facts {
-		r, m := &j.facts[i], &j.meant[i]
+	s, facts, meants := j.state, j.facts, j.meant[:len(j.facts)]
+	for i := range facts {
+		r, m := &facts[i], &meants[i]
 		ev := r.Event
 		if mended != nil {
 			if _, ok := mended[i]; ok {
@@ -146,9 +147,9 @@ func (j *Job) fold(watch int) (opened ledger.Opened) {
 				m = &meant{} // another event stands here
 			}
 		}
-		j.state.apply(ledger.Fact(i+1), r, ev, m)
+		s.apply(ledger.Fact(i+1), r, ev, m)
 		if i == watch {
-			opened = j.state.opened
+			opened = s.opened
 		}
 	}
 	return opened

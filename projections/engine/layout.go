@@ -51,6 +51,7 @@ type seatLayout struct {
 	members []member
 	names   []events.Kind // of the members
 	full    uint8         // mask of all members
+	main    uint8         // mask of the outermost member: the bolt or the nut; 0: none
 	stay    uint8         // mask of the members that stay when the joint is opened
 	stages  uint8         // how many stages the longest tightening list has; 0: no list
 	out     []plan.StepIndex
@@ -164,16 +165,6 @@ func (b *layoutBuilder) parts() {
 	}
 }
 
-// ownSeat is the full name of a position of a part.
-func (l *layout) ownSeat(p plan.PartIndex, position events.Hole) events.Seat {
-	for i := range l.plan.Parts[p].Positions {
-		if l.plan.Parts[p].Positions[i].Name == position {
-			return l.parts[p].own[i]
-		}
-	}
-	return events.SeatOf(events.Joint(l.plan.Parts[p].ID), position)
-}
-
 func ownSeats(p *plan.Part) []events.Seat {
 	own := make([]events.Seat, len(p.Positions))
 	for i := range own {
@@ -240,6 +231,7 @@ func (b *layoutBuilder) seats() {
 			if mb.Stays {
 				sl.stay |= 1 << m
 			}
+			sl.main = 1 << m
 		}
 		for _, c := range st.Clamps {
 			b.layout.parts[c].clamps = append(b.layout.parts[c].clamps, plan.SeatIndex(i))

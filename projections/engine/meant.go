@@ -138,7 +138,6 @@ func (m *meant) kindsOf(j *Job, lines []events.Line) {
 // room hands out short lists from long ones.
 type room[T any] struct{ free []T }
 
-
 // take gives a list of n empty elements, and makes long lists of so many.
 func (r *room[T]) take(n, long int) []T {
 	if n == 0 {

@@ -168,8 +168,13 @@ func (s *State) fitByOrigin(p plan.PartIndex, positions []plan.Position, path ev
 		s.parts[p].in = make([]events.Seat, len(pt.Positions))
 	}
 	rack, hole := rackOf(path)
-	for _, pos := range positions {
-		at, it, ok := s.pieceFor(p, pos, path, hole != "" && rack != path, from, k)
+	whole := len(positions) == len(pt.Positions)
+	for i, pos := range positions {
+		own := pl.own[i]
+		if !whole {
+			own = pt.Seat(pos)
+		}
+		at, it, ok := s.pieceFor(own, path, hole != "" && rack != path, from, k)
 		if !ok {
 			continue
 		}
@@ -194,9 +199,9 @@ func (s *State) seatPiece(p plan.PartIndex, pos plan.Position, origin events.Sea
 	}
 }
 
-// pieceFor finds the piece that goes into a position: out of a position of a
+// pieceFor finds the piece that goes into a seat: out of a position of a
 // rack that is named, or its own wherever it lies.
-func (s *State) pieceFor(p plan.PartIndex, pos plan.Position, path events.Place, named bool, from ledger.AccountID, k ledger.KindID) (ledger.AccountID, ledger.ItemID, bool) {
+func (s *State) pieceFor(seat events.Seat, path events.Place, named bool, from ledger.AccountID, k ledger.KindID) (ledger.AccountID, ledger.ItemID, bool) {
 	if named {
 		for it, n := range s.book.At(from) { // this very piece
 			if n > 0 && s.book.KindOf(it) == k {
@@ -205,7 +210,6 @@ func (s *State) pieceFor(p plan.PartIndex, pos plan.Position, path events.Place,
 		}
 		return 0, 0, false
 	}
-	seat := s.lay.ownSeat(p, pos.Name)
 	for _, id := range s.book.Holders(k) {
 		if !usable(s.book.Class(id)) || (path != "" && id != from && !strings.HasPrefix(string(s.book.Path(id)), string(path)+"/")) {
 			continue

@@ -98,7 +98,11 @@ func (s *State) placeOf(n spotNo, p events.Place, about string) ledger.AccountID
 func (s *State) bagOf(n spotNo, c events.Code) *Bag {
 	at := &s.spots[n]
 	if at.bag == nil {
-		at.bag = s.bag(c)
+		b, ok := s.bags[c]
+		if !ok {
+			b = s.newBag(c, s.job.spots.list[n])
+		}
+		at.bag, at.account = b, b.account
 	}
 	return at.bag
 }

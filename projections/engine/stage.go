@@ -64,7 +64,7 @@ func (s *State) stageRecorded(e *events.StageRecorded) {
 	s.need = s.need[:0]
 	for _, ix := range seats {
 		st, sl := &s.seats[ix], &s.lay.seats[ix]
-		if len(sl.members) == 0 || st.in&mainMember(sl) == 0 {
+		if st.in&mainMember(sl) == 0 {
 			continue
 		}
 		st.parked = false

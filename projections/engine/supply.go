@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"strings"
+
 	"countback/events"
 	"countback/projections/ledger"
 	"countback/projections/plan"
@@ -54,15 +56,15 @@ func (s *State) supply(k ledger.KindID, n int32, single bool, from, to ledger.Ac
 	if from == 0 {
 		from = s.source(k, n, single, to)
 	}
-	var room [8]piece
+	var room [8]ledger.Held
 	for _, p := range s.piecesOf(room[:0], k, from, single) {
-		have := min(p.n, n)
+		have := min(p.Qty, n)
 		if have == 0 || from == to {
 			break
 		}
-		s.book.Move(s.fact, ledger.Exactly(p.item), have, from, to)
+		s.book.Move(s.fact, ledger.Exactly(p.Item), have, from, to)
 		n -= have
-		switch c := s.book.Cond(p.item); {
+		switch c := s.book.Cond(p.Item); {
 		case c == events.Condemned || c == events.Sample:
 			b.condemned += have
 		case single && c != events.New:
@@ -78,23 +80,13 @@ func (s *State) supply(k ledger.KindID, n int32, single bool, from, to ledger.Ac
 	return b
 }
 
-// piece is what an account holds of one item.
-type piece struct {
-	item ledger.ItemID
-	n    int32
-}
-
 // piecesOf lists what an account holds of a kind, in the order in which a hand
 // would take it, then by item.
-func (s *State) piecesOf(list []piece, k ledger.KindID, from ledger.AccountID, single bool) []piece {
-	for it, n := range s.book.At(from) {
-		if n <= 0 || s.book.KindOf(it) != k {
-			continue
-		}
-		w := wish(s.book.Cond(it), single)
-		i := len(list)
-		list = append(list, piece{it, n})
-		for ; i > 0 && wish(s.book.Cond(list[i-1].item), single) > w; i-- {
+func (s *State) piecesOf(list []ledger.Held, k ledger.KindID, from ledger.AccountID, single bool) []ledger.Held {
+	list = s.book.HeldOf(list, from, k)
+	for n := 1; n < len(list); n++ {
+		w := wish(s.book.Cond(list[n].Item), single)
+		for i := n; i > 0 && wish(s.book.Cond(list[i-1].Item), single) > w; i-- {
 			list[i], list[i-1] = list[i-1], list[i]
 		}
 	}
@@ -143,7 +135,8 @@ func (s *State) keptWith(a, fitted ledger.AccountID) bool {
 		b, ok := s.bags[events.Code(code)]
 		return ok && name != "" && (string(b.Joint) == name || string(b.Part) == name)
 	case "bench":
-		return which != "" && name != "" && (about == name || about == noun("part", name))
+		part, ok := strings.CutPrefix(about, "part ")
+		return which != "" && name != "" && (about == name || ok && part == name)
 	case "rack":
 		r, ok := s.racks[events.Place("rack/"+code)]
 		return ok && name != "" && (string(r.Joint) == name || string(r.Part) == name)

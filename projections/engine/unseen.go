@@ -14,10 +14,15 @@ import (
 
 // hear remembers the highest n of each terminal among the facts folded so far.
 func (s *State) hear(r *events.Record) {
-	s.heard = grown(s.heard, int(s.meant.by)+1)
-	if h := &s.heard[s.meant.by]; h.n < r.N {
-		*h = highest{r.Terminal, r.N}
+	by := int(s.meant.by)
+	if by >= len(s.heard) {
+		s.heard = grown(s.heard, by+1)
 	}
+	h := &s.heard[by]
+	if h.n == 0 {
+		h.terminal = r.Terminal
+	}
+	h.n = max(h.n, r.N)
 }
 
 // passed looks what the fact in hand, which lets something pass, had not seen.

@@ -80,6 +80,8 @@ func (b *Book) sentinels() {
 	b.items = append(b.items, itemRow{})
 	b.partials = append(b.partials, partialCount{})
 	b.entries = append(b.entries, Entry{})
+	b.conds.id(events.New) // condNew
+	b.conds.id(events.Used)
 }
 
 // Reset empties the book and keeps its memory, for folding another job.

@@ -31,6 +31,7 @@ type itemRow struct {
 // and origin. Book.OfKind, Book.Like and Exactly make one.
 type Match struct {
 	Item ItemID
+	more bool // more is said than the kind
 	like itemRow
 }
 
@@ -42,12 +43,14 @@ func OfKind(k KindID) Match { return Match{like: itemRow{kind: k}} }
 
 // Like matches every item of the kind of it that agrees with it. An empty
 // condition, lot or origin was not said and agrees with any.
-func (b *Book) Like(it Item) Match { return Match{like: b.row(it)} }
+func (b *Book) Like(it Item) Match { return matching(b.row(it)) }
+
+func matching(r itemRow) Match { return Match{like: r, more: r.cond|r.lot|r.origin != 0} }
 
 func (b *Book) row(it Item) itemRow {
 	r := itemRow{kind: b.Kind(it.Kind)}
 	if it.Cond != "" || it.Lot != "" || it.Origin != "" {
-		r.cond, r.lot, r.origin = b.conds.id(it.Cond), b.lots.id(it.Lot), b.seats.id(it.Origin)
+		r.cond, r.lot, r.origin = b.condID(it.Cond), b.lots.id(it.Lot), b.seats.id(it.Origin)
 	}
 	return r
 }
@@ -98,7 +101,7 @@ func (b *Book) addItem(r itemRow) ItemID {
 
 // InCond matches every item of a kind that is in a condition.
 func (b *Book) InCond(k KindID, c events.Condition) Match {
-	return Match{like: itemRow{kind: k, cond: b.conds.id(c)}}
+	return matching(itemRow{kind: k, cond: b.condID(c)})
 }
 
 // ItemName is the item behind a number.
@@ -113,10 +116,27 @@ func (b *Book) Items() int { return len(b.items) - 1 }
 // KindOf is the kind of an item.
 func (b *Book) KindOf(i ItemID) KindID { return b.items[i].kind }
 
+// condID is the number of a condition. That a piece is new or used is asked
+// with most facts, so these two have a number from the start.
+func (b *Book) condID(c events.Condition) int32 {
+	switch c {
+	case events.New:
+		return condNew
+	case events.Used:
+		return condUsed
+	}
+	return b.conds.id(c)
+}
+
+const (
+	condNew  = 1
+	condUsed = 2
+)
+
 // In is the item that i becomes when its condition changes.
 func (b *Book) In(i ItemID, c events.Condition) ItemID {
 	r := b.items[i]
-	r.cond = b.conds.id(c)
+	r.cond = b.condID(c)
 	return b.intern(r)
 }
 
@@ -154,10 +174,7 @@ func (b *Book) about(m *Match, c *cell) bool {
 	if m.Item != 0 {
 		return c.item == m.Item
 	}
-	if c.kind != m.like.kind {
-		return false
-	}
-	return m.like.cond|m.like.lot|m.like.origin == 0 || b.Matches(*m, c.item)
+	return c.kind == m.like.kind && (!m.more || b.Matches(*m, c.item))
 }
 
 // Cond is the condition of an item.

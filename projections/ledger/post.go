@@ -27,7 +27,8 @@ func (b *Book) PostInto(fact Fact, item, into ItemID, qty int32, from, to Accoun
 }
 
 func (b *Book) movable(from, to AccountID) bool {
-	return from != 0 && to != 0 && b.accounts[from].class != Unexplained && b.accounts[to].class != Unexplained
+	a := b.accounts
+	return from != 0 && to != 0 && a[from].class != Unexplained && a[to].class != Unexplained
 }
 
 // quantity says that a posting can move so many.
@@ -46,7 +47,7 @@ func (b *Book) post(p Posting) bool {
 		}
 		b.made += p.Qty
 		b.cell(p.From, p.Item).qty -= p.Qty
-		b.arrive(p)
+		b.arrive(&p)
 		return true
 	}
 	i, ok := b.cells.find(f, p.Item)
@@ -54,17 +55,17 @@ func (b *Book) post(p Posting) bool {
 		return false
 	}
 	b.cells.cells[i].qty -= p.Qty
-	b.arrive(p)
+	b.arrive(&p)
 	return true
 }
 
 // arrive is the second half of a posting whose first half is done.
-func (b *Book) arrive(p Posting) {
+func (b *Book) arrive(p *Posting) {
 	b.cell(p.To, p.Into).qty += p.Qty
 	if len(b.log) == cap(b.log) {
 		b.growLog()
 	}
-	b.log = append(b.log, p)
+	b.log = append(b.log, *p)
 }
 
 // growLog doubles the log; the runtime's smaller steps would copy it more often.
@@ -100,13 +101,14 @@ func (b *Book) Move(fact Fact, m Match, qty int32, from, to AccountID) Opened {
 // MoveInto is Move for pieces that arrive as the item into (of the same kind;
 // 0 or an item of another kind leaves each piece what it is).
 func (b *Book) MoveInto(fact Fact, m Match, into ItemID, qty int32, from, to AccountID) (o Opened) {
-	if !quantity(qty) || b.kindOf(m) == 0 || from == to || !b.movable(from, to) {
+	kind := b.kindOf(m)
+	if !quantity(qty) || kind == 0 || from == to || !b.movable(from, to) {
 		return o
 	}
-	if into != 0 && b.items[into].kind != b.kindOf(m) {
+	if into != 0 && b.items[into].kind != kind {
 		into = 0
 	}
-	rest := b.take(fact, m, into, qty, from, to)
+	rest := b.take(fact, &m, kind, into, qty, from, to)
 	if rest > 0 {
 		o = b.shortage(fact, b.Plain(m), into, rest, from, to)
 	}
@@ -116,11 +118,10 @@ func (b *Book) MoveInto(fact Fact, m Match, into ItemID, qty int32, from, to Acc
 }
 
 // take posts what from holds, up to qty, and gives what is still to be moved.
-func (b *Book) take(fact Fact, m Match, into ItemID, qty int32, from, to AccountID) int32 {
-	a, kind := &b.accounts[from], b.kindOf(m)
+func (b *Book) take(fact Fact, m *Match, kind KindID, into ItemID, qty int32, from, to AccountID) int32 {
 	for i := 0; qty > 0; i++ {
-		run := b.cells.run(a) // what has arrived may have moved it
-		for i < len(run) && (run[i].kind != kind || run[i].qty <= 0 || !b.about(&m, &run[i])) {
+		run := b.cells.run(&b.accounts[from]) // what has arrived may have moved it
+		for i < len(run) && (run[i].kind != kind || run[i].qty <= 0 || !b.about(m, &run[i])) {
 			i++
 		}
 		if i == len(run) {
@@ -130,7 +131,7 @@ func (b *Book) take(fact Fact, m Match, into ItemID, qty int32, from, to Account
 		n := min(c.qty, qty)
 		c.qty -= n
 		qty -= n
-		b.arrive(Posting{fact, c.item, intoOr(into, c.item), from, to, n, true})
+		b.arrive(&Posting{fact, c.item, intoOr(into, c.item), from, to, n, true})
 	}
 	return qty
 }
@@ -168,7 +169,7 @@ func (b *Book) Turn(fact Fact, m Match, c events.Condition, qty int32, a Account
 		return o
 	}
 	var room [8]cell
-	picked, already := b.pick(room[:0], m, b.conds.id(c), qty, a)
+	picked, already := b.pick(room[:0], m, b.condID(c), qty, a)
 	for _, cl := range picked {
 		b.post(Posting{fact, cl.item, b.In(cl.item, c), a, a, cl.qty, true})
 		qty -= cl.qty

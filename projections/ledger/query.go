@@ -35,6 +35,23 @@ func (b *Book) At(a AccountID) iter.Seq2[ItemID, int32] {
 	}
 }
 
+// Held is how many pieces of one item an account holds.
+type Held struct {
+	Item ItemID
+	Qty  int32
+}
+
+// HeldOf adds to a list what an account holds of a kind, by item number.
+func (b *Book) HeldOf(list []Held, a AccountID, k KindID) []Held {
+	run := b.cells.run(&b.accounts[a])
+	for i := range run {
+		if c := &run[i]; c.kind == k && c.qty > 0 {
+			list = append(list, Held{c.item, c.qty})
+		}
+	}
+	return list
+}
+
 // Holders lists the accounts that a kind ever was at, by account number. It must
 // not be changed.
 func (b *Book) Holders(k KindID) []AccountID {

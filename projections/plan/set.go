@@ -102,6 +102,9 @@ func (s *Present) SetPart(i PartIndex, state PartState) {
 // loan is known to be in holds the loan.
 func (s *Present) SetSeat(i SeatIndex, state SeatState) {
 	s.seats[i] = state
+	if !s.p.guide.voidsBy.moves[i] {
+		return
+	}
 	if state == SeatEmpty {
 		s.refill(i)
 	}

@@ -5,13 +5,16 @@ package plan
 // times while a job is folded.
 type voidsBy struct {
 	part, seat, loan, fluid, mark [][]MarkIndex
+
+	moves []bool // by seat: a loan may fill it or a mark fall by it
 }
 
 func (p *Plan) buildVoidsBy() {
 	v := voidsBy{
 		part: make([][]MarkIndex, len(p.Parts)), seat: make([][]MarkIndex, len(p.Seats)),
 		loan: make([][]MarkIndex, len(p.Loans)), fluid: make([][]MarkIndex, len(p.Cavities)),
-		mark: make([][]MarkIndex, len(p.Marks)),
+		mark:  make([][]MarkIndex, len(p.Marks)),
+		moves: make([]bool, len(p.Seats)),
 	}
 	for _, m := range p.guide.voids {
 		addOnce(&v.mark[m], m) // what is void already cannot be made
@@ -23,6 +26,9 @@ func (p *Plan) buildVoidsBy() {
 				addOnce(&v.loan[i], m)
 			}
 		}
+	}
+	for i := range v.moves {
+		v.moves[i] = len(v.seat[i]) > 0 || len(p.guide.fillers[i]) > 0
 	}
 	p.guide.voidsBy = v
 }
