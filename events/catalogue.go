@@ -114,6 +114,13 @@ var catalogue = []entry{
 	kind[LookedOver]("looked-over", State),
 	kind[OwnerAnswered]("owner-answered", State),
 	kind[FindingDone]("finding-done", State),
+	kind[Ordered]("ordered", State),
+	kind[Promised]("promised", State),
+	kind[StepPlanned]("step-planned", State),
+	kind[LeadTimeSet]("lead-time-set", State),
+	kind[SealantApplied]("sealant-applied", State),
+	kind[HardwareSentBack]("hardware-sent-back", Transfer),
+	kind[OrderClosed]("order-closed", State),
 }
 
 // LongTexts names the fields that hold whole files: they may have line ends

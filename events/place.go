@@ -141,7 +141,8 @@ type HardwareReceived struct {
 	Lot   Lot    `json:"lot,omitempty"`
 	Lines []Line `json:"lines"` // a line without a condition is new
 	// AsFound: used hardware. A line without a condition is as found.
-	AsFound bool `json:"asfound,omitempty"`
+	AsFound bool   `json:"asfound,omitempty"`
+	Order   string `json:"order,omitempty"` // that it came with
 }
 
 // KitOpened is a count of what a kit held.
@@ -150,6 +151,7 @@ type KitOpened struct {
 	Lot   Lot    `json:"lot"`
 	To    Place  `json:"to"`
 	Lines []Line `json:"lines"`
+	Order string `json:"order,omitempty"` // that it came with
 }
 
 func (BagLabelled) event()      {}

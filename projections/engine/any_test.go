@@ -49,6 +49,7 @@ func fingerprint(s *State) string {
 		fmt.Fprintf(&b, "\n%v", *g)
 	}
 	fmt.Fprintf(&b, "\n%v %v %v %v %v", s.holes, s.reassigns, s.learned, s.unknown, s.Ended == nil)
+	b.WriteString(aheadPrint(s))
 	return b.String()
 }
 

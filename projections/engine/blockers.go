@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"slices"
 	"strings"
 
 	"countback/events"
@@ -19,6 +20,8 @@ type view struct {
 	cases    []*Case
 	measured []Measure     // that hold something
 	after    *plan.Present // scratch
+	due      *dates        // worked out when it is first asked for
+	onOrder  *coming       // the same
 }
 
 // viewOf is what a view was worked out from: it is good until the next fact.
@@ -73,10 +76,13 @@ func (v *view) stepNow(ix plan.StepIndex) StepNow {
 	s, step := v.s, &v.s.lay.plan.Steps[ix]
 	n := StepNow{Step: step.ID, Name: step.Name, Section: step.Section, Optional: step.Optional}
 	if s.now.IsDone(ix) {
-		n.State = Done
+		n.State, n.Earliest = Done, now
 		return n
 	}
-	n.Blockers = v.blockers(ix)
+	n.Blockers = slices.Clone(v.blockers(ix))
+	n.When, n.Earliest = v.whenOf(ix)
+	n.Planned = v.plannedStarts()[ix]
+	n.Until = s.beadUntil(ix)
 	if d := s.now.Done(ix); d.State == plan.PartDone && leavesMetal(step) {
 		n.State = PartDone
 		n.Left = s.left(&d)
@@ -116,13 +122,15 @@ func (s *State) left(d *plan.Progress) []string {
 	return list
 }
 
-// blockers is every reason why a step cannot be done now. Rule R20.
-func (v *view) blockers(ix plan.StepIndex) []Blocker {
+// reasons is every reason why a step cannot be done now. Rule R20.
+func (v *view) reasons(ix plan.StepIndex) []Blocker {
 	s, step := v.s, &v.s.lay.plan.Steps[ix]
 	var list []Blocker
 	if !s.now.Can(ix) {
 		for _, u := range s.now.CanDo(ix) {
-			list = append(list, s.unmet(&u))
+			b := s.unmet(&u)
+			v.dateOf(ix, b.Text, v.condition(&u.Cond))
+			list = append(list, b)
 		}
 	}
 	if !step.Section.Apart() {
@@ -133,6 +141,8 @@ func (v *view) blockers(ix plan.StepIndex) []Blocker {
 		list = v.openCases(step, list)
 		list = v.openMeasures(ix, list)
 	}
+	list = v.sealant(ix, list)
+	list = v.wait(ix, list)
 	list = v.openHolds(ix, list)
 	list = v.unlooked(ix, list)
 	list = v.cavities(ix, list)
@@ -187,7 +197,9 @@ func (s *State) loanIsIn(id events.Loan, st *LoanState) string {
 func (v *view) openHolds(ix plan.StepIndex, list []Blocker) []Blocker {
 	for _, h := range v.holds {
 		if v.s.concerns(ix, h.On) {
-			list = append(list, Blocker{"Hold on " + v.s.nounWords(h.On) + " since " + v.s.day(h.Since) + ", " + h.Why, "release hold " + h.ID})
+			b := Blocker{"Hold on " + v.s.nounWords(h.On) + " since " + v.s.day(h.Since) + ", " + h.Why, "release hold " + h.ID}
+			v.dateOf(ix, b.Text, v.holdEnds(h))
+			list = append(list, b)
 		}
 	}
 	return list

@@ -45,7 +45,7 @@ func malformed(ev events.Event) error {
 			return refuse(Malformed, "count again", "%d %s: more than %d", l.Qty, l.Kind, events.MaxQty)
 		}
 	}
-	return nil
+	return malformedAhead(ev)
 }
 
 // linesOf gives the lines that an event carries.
@@ -95,6 +95,10 @@ func linesOf(ev events.Event) []events.Line {
 			lines = append(lines, e.Into[i].Lines...)
 		}
 		return lines
+	case events.Ordered:
+		return e.Lines
+	case events.HardwareSentBack:
+		return e.Lines
 	}
 	return nil
 }
@@ -151,7 +155,7 @@ func (s *State) already(ev events.Event) bool {
 		r, ok := s.racks[rack]
 		return ok && r.Lost != 0 && len(s.At(rack)) > 0
 	}
-	return false
+	return s.alreadyAhead(ev)
 }
 
 func (s *State) cavityIs(c events.Cavity, open bool) bool {

@@ -109,6 +109,22 @@
 //   - R27: a line is red from the first audit point that asks for it; an audit is
 //     signed when none is red that was not let pass.
 //
+//   - R37: a step waits out its time from when its conditions held; a bead of
+//     sealant that was open for too long is put on anew before its step goes on.
+//
+//   - R38: a reason goes away at once, on the day that was promised last for what it
+//     waits for, or nobody knows when; a step can start when its last reason has gone.
+//
+//   - R39: a step starts as planned, else behind those that it waits for, and in time
+//     for those that wait for it.
+//
+//   - R40: what is on order goes to the steps in their order, what comes first to the
+//     first; no piece is promised twice, and none that is not to come.
+//
+//   - R41: the buy list asks for each piece once, whatever the number of its reasons:
+//     what the steps lack, less what may still be found or measured, and what kits
+//     came without for places that are still to be emptied; never for the surplus of a kit.
+//
 //   - R36: a step whose tool cannot be had waits for it; a tool that nobody speaks
 //     of is here.
 //

@@ -28,6 +28,7 @@ func (s *State) apply(f ledger.Fact, r *events.Record, ev events.Event, m *meant
 	if len(s.choicesOfScope) > 0 {
 		s.scopesReached()
 	}
+	s.tick()
 	s.hear(r)
 	if n := s.book.Entries(); n != before {
 		s.opened = ledger.Opened{First: ledger.EntryNo(before + 1), N: int32(n - before)}
@@ -89,8 +90,9 @@ func (s *State) evolve(ev events.Event) {
 		s.reassigned(&e)
 	case events.HardwareReceived:
 		s.received(e.From, e.To, e.Lot, e.Lines, cameIn(e.AsFound))
+		s.cameWith(e.Order, e.Lines)
 	case events.KitOpened:
-		s.received(events.Place("outside/supplier/"+e.Kit), e.To, e.Lot, e.Lines, events.New)
+		s.kitOpened(&e)
 	case events.LoanIn:
 		s.loanIn(&e)
 	case events.LoanOut:
@@ -211,6 +213,9 @@ func (s *State) evolveRest(ev events.Event) {
 		s.workAsked(&e)
 	case events.LookedOver:
 		s.lookedOver(e.Parts)
+	case events.Ordered, events.OrderClosed, events.Promised, events.StepPlanned, events.LeadTimeSet, events.HardwareSentBack,
+		events.SealantApplied:
+		s.expect(ev)
 	default:
 		panic("unreachable: a kind of event without a case")
 	}

@@ -59,6 +59,7 @@ const (
 	anyGood  rule = iota // neither condemned nor a sample
 	measured             // measured good, or new
 	onlyNew              // single-use
+	replaced             // to be replaced by a new one, by a finding
 )
 
 // allows says whether a piece in a condition may go in.
@@ -69,9 +70,17 @@ func (r rule) allows(c events.Condition) bool {
 	case events.New:
 		return true
 	case events.MeasuredGood:
-		return r <= measured
+		return r == anyGood || r == measured
 	}
 	return r == anyGood
+}
+
+// partRule is the rule of a part: one that is to be replaced comes back new.
+func (s *State) partRule(p plan.PartIndex) rule {
+	if len(s.findings) > 0 && s.replaceOn(s.lay.plan.Parts[p].ID) != nil {
+		return replaced
+	}
+	return ruleOf(s.lay.plan.Parts[p].Reuse)
 }
 
 func ruleOf(r plan.Reuse) rule {
@@ -219,7 +228,7 @@ func (h *hardware) wantsOf(ix plan.StepIndex) {
 		if n <= 0 {
 			continue
 		}
-		h.wants = append(h.wants, want{step: ix, kind: k, rule: ruleOf(s.lay.plan.Parts[p].Reuse), n: n, part: p})
+		h.wants = append(h.wants, want{step: ix, kind: k, rule: s.partRule(p), n: n, part: p})
 		h.partOf[p] = int32(ix) + 1
 	}
 }

@@ -26,6 +26,8 @@ type layout struct {
 	single []bool             // by kind: every place of it takes only new pieces
 	gated  [][]plan.StepIndex // by step: steps with a gate that its conditions name
 	dues   []due              // stages that fall due later
+	before [][]plan.StepIndex // by step that puts together: those that it waits for in any case
+	waits  []plan.StepIndex   // steps that may not start at once
 	// by cavity: whether it is open on an engine that nobody touched
 	openAtFirst []bool
 
@@ -112,7 +114,8 @@ func newLayout(p *plan.Plan) *layout {
 	b.steps()
 	b.cavities()
 	b.names()
-	b.layout.order = orderOf(p)
+	b.layout.before, b.layout.waits = before(p), waitsOf(p)
+	b.layout.order = orderOf(p, b.layout.before)
 	b.layout.alike = alikeKinds(b.layout.kinds)
 	b.layout.single = singleKinds(b.layout)
 	b.layout.gated = gatedBefore(p)

@@ -23,11 +23,15 @@ type Limits struct {
 	// AloneGap is how long after the work a person who is alone in the shop
 	// may count it again in the place of a second one; 0: never.
 	AloneGap time.Duration
+	// DayMinutes is how many minutes of work a day has, where planned starts
+	// follow from how long steps take; 0 counts as 1.
+	DayMinutes int
 }
 
-// UsualLimits are two failed methods, an hour, two weeks, four hours.
+// UsualLimits are two failed methods, an hour, two weeks, four hours, eight
+// hours of work a day.
 func UsualLimits() Limits {
-	return Limits{FailedMethods: 2, Minutes: 60, CountAge: 14 * 24 * time.Hour, AloneGap: 4 * time.Hour}
+	return Limits{FailedMethods: 2, Minutes: 60, CountAge: 14 * 24 * time.Hour, AloneGap: 4 * time.Hour, DayMinutes: 480}
 }
 
 // Use sets the shop's own limits for this job's rules.

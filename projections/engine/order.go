@@ -8,15 +8,12 @@ import (
 // orderOf sorts the steps that put together: a step comes behind those that it
 // waits for, and otherwise the plan's order holds. Steps that wait for each
 // other keep the plan's order.
-func orderOf(p *plan.Plan) []plan.StepIndex {
-	before := make([][]plan.StepIndex, len(p.Steps))
+func orderOf(p *plan.Plan, before [][]plan.StepIndex) []plan.StepIndex {
 	left := 0
 	for i := range p.Steps {
-		if p.Steps[i].Section.Apart() {
-			continue
+		if !p.Steps[i].Section.Apart() {
+			left++
 		}
-		left++
-		before[i] = waitsFor(p, &p.Steps[i].When, nil)
 	}
 	order := make([]plan.StepIndex, 0, left)
 	placed := make([]bool, len(p.Steps))

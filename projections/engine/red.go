@@ -43,6 +43,7 @@ const (
 	RedFinding      = "finding"
 	RedGate         = "gate"
 	RedSlip         = "slip"
+	RedSealant      = "sealant"
 	RedUnseen       = "unseen"
 	RedReopened     = "reopened"
 	RedTurned       = "turned"
@@ -88,6 +89,7 @@ func (j *Job) lines() []RedLine {
 	r.slips()
 	r.scopes()
 	r.measures()
+	r.lateBeads()
 	r.notes()
 	r.strange()
 	return r.lines

@@ -54,6 +54,9 @@ func (s *State) Tells(ev events.Event) string {
 	if text := s.tellsState(ev); text != "" {
 		return text
 	}
+	if text := s.tellsAhead(ev); text != "" {
+		return text
+	}
 	return s.tellsJob(ev)
 }
 
@@ -274,7 +277,11 @@ func (s *State) tellsPart(ev events.Event) string {
 		}
 		return text
 	case events.HardwareReceived:
-		return s.linesWords(e.Lines) + asFoundWords(e.AsFound) + " received from " + s.placeWords(e.From) + " " + s.toWords(e.To)
+		text := s.linesWords(e.Lines) + asFoundWords(e.AsFound) + " received from " + s.placeWords(e.From) + " " + s.toWords(e.To)
+		if e.Order != "" {
+			text += ", of order " + e.Order
+		}
+		return text
 	case events.KitOpened:
 		return "Kit " + e.Kit + " opened: " + s.linesWords(e.Lines)
 	case events.LossReported:

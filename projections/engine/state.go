@@ -71,6 +71,7 @@ type State struct {
 	dated     bool      // some fact was told later than it happened
 
 	choicesOfScope []*ScopeChoice
+	ahead          ahead
 
 	heard []highest // by number of the terminal: its highest n among the facts folded so far
 

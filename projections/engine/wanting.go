@@ -11,7 +11,13 @@ func (v *view) short(ix plan.StepIndex, list []Blocker) []Blocker {
 	h := v.hardware()
 	for _, w := range h.of(ix) {
 		if wt := &h.wants[w]; wt.got < wt.n {
-			list = append(list, v.lack(int(w)))
+			b := v.lack(int(w))
+			when, coming := v.comes(int(w))
+			if coming != "" {
+				b.Clear += "; " + coming
+			}
+			v.dateOf(ix, b.Text, when)
+			list = append(list, b)
 		}
 	}
 	return list
@@ -103,6 +109,8 @@ func (w *want) bar(st *stock, list []barred) []barred {
 		words = n + " kept as samples"
 	case w.rule == measured:
 		words = n + " not measured"
+	case w.rule == replaced:
+		words = n + " to be replaced"
 	}
 	return append(list, barred{st.cond, st.n, words})
 }
@@ -118,7 +126,7 @@ func (v *view) clearLack(wt *want, kind events.Kind, why []barred) string {
 			}
 		}
 	}
-	for k := 1; k <= s.book.Entries() && wt.rule != onlyNew; k++ {
+	for k := 1; k <= s.book.Entries() && wt.rule != onlyNew && wt.rule != replaced; k++ {
 		en := s.book.Entry(ledger.EntryNo(k))
 		if en.Open > 0 && en.Sign == ledger.Short && s.kindOf(&en) == kind {
 			return "find " + s.shortWords(&en) + ", or scan new ones in"

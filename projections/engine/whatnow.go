@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"slices"
+
 	"countback/events"
 	"countback/projections/plan"
 )
@@ -47,6 +49,10 @@ type StepNow struct {
 	Left     []string      // what a part-done step still has to do
 	EitherOr []events.Step // each could start alone, but not both
 	Optional bool          // one way among others: never owed
+	When     []When        // when each of Blockers goes away, in their order
+	Earliest When          // the latest of these: when the step can be done at the earliest
+	Planned  events.Day    // meant to start, as said or as it follows; none: not planned
+	Until    int64         // sealant was put on: closed by then, microseconds since 1970; 0: none is open
 }
 
 // WhatNow is how every step of the plan stands, in the plan's order: done, part
@@ -70,5 +76,5 @@ func (j *Job) Can(step events.Step) []Blocker {
 	if !ok {
 		return []Blocker{{"the plan has no step " + string(step), "scan a step of this job"}}
 	}
-	return s.view().blockers(ix)
+	return slices.Clone(s.view().blockers(ix))
 }

@@ -1,0 +1,92 @@
+package engine
+
+import (
+	"strconv"
+	"time"
+
+	"countback/events"
+	"countback/projections/ledger"
+	"countback/projections/plan"
+)
+
+// waitsOf lists the steps that may not start at once when their conditions
+// hold.
+func waitsOf(p *plan.Plan) []plan.StepIndex {
+	var list []plan.StepIndex
+	for i := range p.Steps {
+		if p.Steps[i].Wait > 0 {
+			list = append(list, plan.StepIndex(i))
+		}
+	}
+	return list
+}
+
+// holdWaits notes since when the conditions of steps that wait hold.
+func (s *State) holdWaits() {
+	for _, ix := range s.lay.waits {
+		step := &s.lay.plan.Steps[ix]
+		_, was := s.ahead.held[step.ID]
+		if holds := step.When.Eval(s.now); holds == was {
+			continue
+		} else if holds {
+			if s.ahead.held == nil {
+				s.ahead.held = map[events.Step]ledger.Fact{}
+			}
+			s.ahead.held[step.ID] = s.fact
+		} else {
+			delete(s.ahead.held, step.ID)
+		}
+	}
+}
+
+// notBefore is the moment before which a step may not start, microseconds
+// since 1970; 0: it need not wait, or its conditions do not hold.
+func (s *State) notBefore(ix plan.StepIndex) int64 {
+	step := &s.lay.plan.Steps[ix]
+	if step.Wait == 0 || s.job.clock == 0 {
+		return 0
+	}
+	f, ok := s.ahead.held[step.ID]
+	r := s.Fact(f)
+	if !ok || r == nil {
+		return 0
+	}
+	if until := r.At + step.Wait.Microseconds(); until > s.job.moment() {
+		return until
+	}
+	return 0
+}
+
+// wait holds a step that may not start yet. It is asked only when the job was
+// told the time. Rule R37.
+func (v *view) wait(ix plan.StepIndex, list []Blocker) []Blocker {
+	until := v.s.notBefore(ix)
+	if until == 0 {
+		return list
+	}
+	b := Blocker{"Not before " + momentWords(until) + ": " + spanWords(v.s.lay.plan.Steps[ix].Wait) + " from " +
+		v.s.clock(v.s.ahead.held[v.s.lay.plan.Steps[ix].ID]), "wait"}
+	v.dateOf(ix, b.Text, When{Known: true, At: until})
+	return append(list, b)
+}
+
+// momentWords is a moment in words: "25 November 16:20". Days and hours are
+// those of UTC.
+func momentWords(at int64) string { return time.UnixMicro(at).UTC().Format("2 January 15:04") }
+
+// spanWords is a span of time in its two largest units: "2 h", "1 h 30 min",
+// "5 min", "90 s" below two minutes that are not whole.
+func spanWords(d time.Duration) string {
+	d = d.Round(time.Second)
+	switch {
+	case d < 2*time.Minute && d%time.Minute != 0:
+		return strconv.Itoa(int(d.Seconds())) + " s"
+	case d < time.Hour:
+		return strconv.Itoa(int(d.Minutes())) + " min"
+	case d >= 48*time.Hour:
+		return plural(int(d.Hours()/24), "day")
+	case d%time.Hour < time.Minute:
+		return strconv.Itoa(int(d.Hours())) + " h"
+	}
+	return strconv.Itoa(int(d.Hours())) + " h " + strconv.Itoa(int(d.Minutes())%60) + " min"
+}
