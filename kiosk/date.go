@@ -1,6 +1,7 @@
 package kiosk
 
 import (
+	"slices"
 	"strings"
 
 	"countback/events"
@@ -32,6 +33,10 @@ func (t *turn) answerDate(tok scan.Token) {
 	q, today := t.ask, t.said.Today()
 	if tok.Kind == scan.Said1 && (tok.Word == scan.OK || tok.Word == scan.Yes) && q.day != "" {
 		t.replyDay(q.day)
+		return
+	}
+	if tok.Kind == scan.Said1 && slices.Contains(q.Words, tok.Word) {
+		t.reply(scan.Reply{Word: tok.Word})
 		return
 	}
 	text := tok.Line

@@ -40,6 +40,10 @@ func (t *turn) query() {
 		t.whereIs(said)
 	case scan.AuditWord:
 		t.audit(said)
+	case scan.BuyListWord:
+		t.buyList()
+	case scan.OrdersWord:
+		t.orders(said)
 	case scan.Whose:
 		t.whose(said)
 	case scan.SlipsWord:
@@ -104,6 +108,9 @@ func (t *turn) blocked(yes string, why []engine.Blocker, step scan.Noun) {
 	for i, b := range why {
 		lines[i] = b.Text
 	}
+	if step.Type == scan.Step {
+		lines = append(lines, t.stepWhen(events.Step(step.ID))...)
+	}
 	t.show(Stop, append([]string{"No: " + plural(len(why), "thing") + " first"}, lines...)...)
 	t.view.Ask = capital(why[0].Clear)
 	if step.ID != "" {
@@ -111,6 +118,9 @@ func (t *turn) blocked(yes string, why []engine.Blocker, step scan.Noun) {
 	}
 	for _, b := range why {
 		t.list = append(t.list, b.String())
+	}
+	if step.Type == scan.Step {
+		t.list = append(t.list, t.stepWhen(events.Step(step.ID))...)
 	}
 	t.beep(Refusing)
 }
@@ -130,7 +140,7 @@ func (t *turn) whatNow() {
 			part = append(part, "begun: "+name+", left: "+shorten(joinComma(s.Left), 60))
 		case engine.Blocked:
 			if len(s.Blockers) > 0 {
-				wait = append(wait, "waits: "+name+": "+s.Blockers[0].String())
+				wait = append(wait, "waits: "+name+": "+s.Blockers[0].String()+t.whenText(s.Earliest))
 			}
 		}
 	}

@@ -61,6 +61,7 @@ func (t *Telling) Lines() []string {
 		lines = append(lines, text)
 	}
 	lines = append(lines, t.derived()...)
+	lines = append(lines, t.ahead()...)
 	lines = append(lines, t.noticed()...)
 	if e, ok := t.Record.Event.(events.PiecesFitted); ok {
 		for _, text := range []string{t.lengths(e), t.sealant(e)} {

@@ -60,9 +60,13 @@ func (t *Telling) containers(ev events.Event) string {
 		if e.AsFound {
 			return capital(t.lines(e.Lines)) + ", used, received from " + t.place(e.From) + ", in " + t.place(e.To)
 		}
-		return capital(t.lines(e.Lines)) + " received from " + t.place(e.From) + ", in " + t.place(e.To)
+		text := capital(t.lines(e.Lines)) + " received from " + t.place(e.From) + ", in " + t.place(e.To)
+		if e.Order != "" {
+			text += ", of order " + e.Order
+		}
+		return text
 	case events.KitOpened:
-		return "Kit " + e.Kit + " opened: " + itoa(total(e.Lines)) + " pieces" + t.kitText(e)
+		return "Kit " + e.Kit + " opened: " + plural(total(e.Lines), "piece") + t.kitText(e)
 	case events.LossReported:
 		text := capital(t.lines(e.Lines)) + " gone from " + t.placeShort(e.From)
 		if e.Cavity != "" {
@@ -142,29 +146,4 @@ func (t *Telling) moved(e events.PiecesMoved) string {
 		return "Everything in " + t.place(e.From) + " is in " + t.place(e.To) + " now"
 	}
 	return capital(t.lines(e.Lines)) + " from " + t.placeShort(e.From) + " to " + t.place(e.To)
-}
-
-// kitText says what a kit lacked or had too much by the plan.
-func (t *Telling) kitText(e events.KitOpened) string {
-	var odd []string
-	for i := range t.p.Kits {
-		if t.p.Kits[i].ID != e.Kit {
-			continue
-		}
-		for _, want := range t.p.Kits[i].Lines {
-			kind := want.Kind
-			if want.Part >= 0 {
-				kind = events.Kind(t.p.Parts[want.Part].ID)
-			}
-			for _, l := range e.Lines {
-				if l.Kind == kind && l.Qty != want.Count {
-					odd = append(odd, itoa(l.Qty)+" "+t.kind(kind)+", listed "+itoa(want.Count))
-				}
-			}
-		}
-	}
-	if len(odd) == 0 {
-		return ", as listed"
-	}
-	return "; " + joinComma(odd)
 }

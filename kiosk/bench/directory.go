@@ -108,7 +108,7 @@ func (d *directory) Named(t scan.Type, name string) []scan.Noun {
 
 var namedTypes = []scan.Type{scan.JobNoun, scan.Badge, scan.Plan, scan.Range, scan.Bench, scan.Joint, scan.Part, scan.Loan, scan.Cavity,
 	scan.Mark, scan.Step, scan.Audit, scan.Measurement, scan.Kit, scan.Layout, scan.Hole, scan.Position, scan.Short, scan.Case, scan.Finding, scan.Hold, scan.Size,
-	scan.Act, scan.GateNoun, scan.Share}
+	scan.Act, scan.GateNoun, scan.Share, scan.Order}
 
 // bare are the types whose names need no type word before them.
 var bare = map[scan.Type]bool{scan.Joint: true, scan.Part: true, scan.Loan: true, scan.Cavity: true, scan.Mark: true, scan.Step: true, scan.Audit: true,
@@ -159,6 +159,11 @@ func (d *directory) inJob(n scan.Noun) (scan.Noun, bool) {
 			n.ID = string(st.Cases()[number-1].Code)
 			return n, true
 		}
+	case scan.Order:
+		if orders := st.Orders(); number > 0 && number <= len(orders) && st.Order(n.ID) == nil {
+			n.ID = orders[number-1].ID
+		}
+		return n, st.Order(n.ID) != nil
 	case scan.Finding, scan.Hold:
 		if list := st.Findings(); n.Type == scan.Finding && number > 0 && number <= len(list) {
 			n.ID = list[number-1].ID

@@ -13,12 +13,13 @@ import (
 func OfSteps(j *engine.Job, about events.Step) Panel {
 	p := Panel{Name: "steps", Title: "Steps"}
 	p.with(decided(j))
+	today := j.Today()
 	begun, now := Group{Head: "Begun"}, Group{Head: "Can be done now"}
 	waits, done := Group{Head: "Waits"}, Group{Head: "Done"}
 	for _, s := range j.WhatNow() {
 		name := stepName(s)
 		if s.Step == about {
-			p.with(reasons(s))
+			p.with(reasons(j, s, today))
 		}
 		switch s.State {
 		case engine.PartDone:
@@ -26,7 +27,7 @@ func OfSteps(j *engine.Job, about events.Step) Panel {
 		case engine.CanStart:
 			now.add(Now, name, eitherOr(j, s))
 		case engine.Blocked:
-			waits.add(Waits, name, waitMore(s))
+			waits.add(Waits, name, waitMore(s)+whenMore(dated(j, s.Earliest), today))
 		case engine.Done:
 			done.add(Done, name, "")
 		}
@@ -88,13 +89,39 @@ func eitherOr(j *engine.Job, s engine.StepNow) string {
 }
 
 // reasons lists all that is in the way of one step.
-func reasons(s engine.StepNow) Group {
+func reasons(j *engine.Job, s engine.StepNow, today events.Day) Group {
 	g := Group{Head: stepName(s) + ": " + s.State.String()}
-	for _, b := range s.Blockers {
-		g.add(Waits, b.Text, b.Clear)
+	for i, b := range s.Blockers {
+		g.add(Waits, b.Text, b.Clear+whenMore(dated(j, s.When[i]), today))
+	}
+	if s.Planned != "" && s.State != engine.Done {
+		g.add(Plain, "planned for "+s.Planned.Short(today), "")
+	}
+	if s.Until > 0 {
+		g.add(Look, "sealant is on: close it by "+clock(s.Until), "")
 	}
 	for _, l := range s.Left {
 		g.add(Begun, "left: "+l, "")
 	}
 	return g
+}
+
+// whenMore is when a reason goes away, where that is no matter of a hand:
+// promised for a day, or by nobody.
+func whenMore(w engine.When, today events.Day) string {
+	switch {
+	case w.Now():
+		return ""
+	case !w.Known:
+		return "; nobody promised when"
+	}
+	return "; " + w.Words(today)
+}
+
+// dated leaves out that nobody promised anything in a job without dates.
+func dated(j *engine.Job, w engine.When) engine.When {
+	if !w.Known && len(j.State().Orders())+len(j.State().Promises("")) == 0 {
+		return engine.When{Known: true}
+	}
+	return w
 }

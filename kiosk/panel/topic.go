@@ -30,6 +30,8 @@ const (
 	Measure
 	Slip
 	Slips
+	Buy
+	Orders
 )
 
 // Topic is what the panel is about. It follows from what was scanned, so that
@@ -61,7 +63,9 @@ type Heard struct {
 
 // byWord are the words that ask for a panel.
 var byWord = map[scan.Word]Kind{scan.WhatNow: Steps, scan.Missing: Missing, scan.AuditWord: Audit, scan.WhereIs: Where,
-	scan.HandOver: HandOver, scan.Worksheet: Measure, scan.CanI: Steps, scan.Help: List, scan.Correct: List, scan.TurnOver: List, scan.Crank: List, scan.Heat: List,
+	scan.HandOver:    HandOver,
+	scan.BuyListWord: Buy, scan.OrdersWord: Orders,
+	scan.Worksheet: Measure, scan.CanI: Steps, scan.Help: List, scan.Correct: List, scan.TurnOver: List, scan.Crank: List, scan.Heat: List,
 	scan.Whose:       List,
 	scan.MustComeOff: Scope,
 	scan.SlipsWord:   Slips}
@@ -124,6 +128,15 @@ func (t Topic) word(h Heard) Topic {
 		for _, n := range h.Before {
 			if n.Type == scan.Slip {
 				next.ID = n.ID
+			}
+		}
+	case Orders:
+		for _, n := range h.Before {
+			switch n.Type {
+			case scan.Order:
+				next.ID = n.ID
+			case scan.Kit:
+				return Topic{Kind: List, ID: string(h.Token.Word)}
 			}
 		}
 	case Steps, Audit, Measure:
@@ -273,7 +286,8 @@ func (t Topic) stored(r *events.Record) Topic {
 		return Topic{Just: r.ID()}
 	}
 	switch t.Kind {
-	case Steps, Missing, List, CatchUp:
+	case Steps, Missing, List, CatchUp,
+		Buy, Orders:
 		return Topic{Just: t.Just}
 	}
 	return t
@@ -305,6 +319,10 @@ func Of(t Topic, j *engine.Job, here events.Terminal, s kiosk.Screen, v kiosk.Vi
 		return OfSteps(j, events.Step(t.ID))
 	case Missing:
 		return OfMissing(j)
+	case Buy:
+		return OfBuy(j)
+	case Orders:
+		return OfOrders(j, t.ID, j.Today())
 	case Case:
 		return OfCase(j, events.Code(t.ID))
 	case Audit:
@@ -333,7 +351,8 @@ func Of(t Topic, j *engine.Job, here events.Terminal, s kiosk.Screen, v kiosk.Vi
 // ownList reports whether a panel shows by itself what the screen lists.
 func ownList(k Kind) bool {
 	switch k {
-	case Steps, Missing, Where, Audit, HandOver, Scope, Measure, Slip, Slips:
+	case Steps, Missing, Where, Audit, HandOver, Scope, Measure, Slip, Slips,
+		Buy, Orders:
 		return true
 	}
 	return false

@@ -45,11 +45,13 @@ const (
 	GateNoun    Type = "gate"  // the second count of a step
 	Share       Type = "share" // the pieces that a blocked step keeps
 	Gauge       Type = "gauge" // what a reading is taken with
+	Order       Type = "order" // what was ordered outside
 )
 
 // Types lists the types in the order in which help shows them.
 var Types = []Type{JobNoun, Joint, Hole, Bag, Rack, Place, Bench, Stock, Part, Position, Size, Loan, Cavity, Mark,
-	Step, Audit, Case, Slip, Short, Badge, Kit, Measurement, Supplier, Layout, Finding, Hold, Plan, Engine, Label, Range, Act, GateNoun, Share, Gauge}
+	Step, Audit, Case, Slip, Short, Badge, Kit, Measurement, Supplier, Layout, Finding, Hold, Plan, Engine, Label, Range, Act, GateNoun, Share, Gauge,
+	Order}
 
 // labelled says which type letter the label of a noun has; a noun that is not
 // in it has none.

@@ -127,6 +127,14 @@ const (
 	Work           Word = "WORK"
 	SlipsWord      Word = "SLIPS"
 	Findings       Word = "FINDINGS"
+	OrderedWord    Word = "ORDERED"
+	PromisedWord   Word = "PROMISED"
+	PlannedWord    Word = "PLANNED"
+	LeadTime       Word = "LEAD TIME"
+	SentBack       Word = "SENT BACK"
+	SealantOn      Word = "SEALANT ON"
+	BuyListWord    Word = "BUY LIST"
+	OrdersWord     Word = "ORDERS"
 )
 
 var verbs = [...]Word{
@@ -148,6 +156,7 @@ var verbs = [...]Word{
 	ReceivedUsed,
 	Work, SlipsWord,
 	Findings,
+	OrderedWord, PromisedWord, PlannedWord, LeadTime, SentBack, SealantOn, BuyListWord, OrdersWord,
 }
 
 // The answers, reasons and decisions, under the same rule.

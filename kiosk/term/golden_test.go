@@ -38,6 +38,9 @@ func screens(t *testing.T) []screen {
 	after := func(lines ...string) func(*testing.T) Frame {
 		return scanned(append(append([]string{}, cover...), lines...)...)
 	}
+	dear := []string{"joint heat-shield", "ALL OUT", "joint exhaust", bag, "9", "supplier Fjord", "6", "LEAD TIME",
+		"supplier Fjord", "part exhaust-gasket", "4", "LEAD TIME", "step exhaust-on", "PLANNED", "19.5."}
+	dear = dear[:len(dear):len(dear)]
 	return []screen{
 		{name: "start", show: func(t *testing.T) Frame { return newShop(t, Config{}).scan("") }},
 		{name: "bench", show: after("DO NOT KNOW", "joint coils", one, "4", "CANCEL")},
@@ -67,6 +70,9 @@ func screens(t *testing.T) []screen {
 		{name: "slip", show: scanned("part buckets", "CATCH UP", "part head", "CATCH UP", "part head", slip, "SEND", slip, "BACK", "size M14x1.5 plug (hexagon socket)", "0", "OK", "DO NOT KNOW", slip)},
 		{name: "must-come-off", show: scanned("part cam-intake", "step cam-cover-on", "MUST COME OFF?")},
 		{name: "catch-up", show: scanned("part cam-cover", "CATCH UP", "CANCEL", "part front-cover", "CATCH UP")},
+		{name: "buy-list", show: scanned(append(dear, "BUY LIST")...)},
+		{name: "orders", show: scanned(append(dear, "supplier Fjord", "ORDERED", "16.5.", "order 1", "PROMISED", "20.5.", "order 1", "ORDERS")...)},
+		{name: "step-dated", show: scanned(append(dear, "supplier Fjord", "ORDERED", "16.5.", "step exhaust-on", "CAN I?")...)},
 		{name: "help", show: scanned("HELP")},
 		{name: "keys", show: scanned(), keys: keyboard{keys: true}},
 		{name: "typing", show: scanned(), keys: keyboard{typed: "joint front-co", waiting: 2}},

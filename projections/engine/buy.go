@@ -169,7 +169,7 @@ func (b *buyer) yetToCome() {
 	for _, k := range b.kindsInOrder() {
 		still := b.stillIn(k)
 		n := min(b.kits[k], still.single)
-		why := "kit came without"
+		why := "lacking in a kit"
 		if still.replace > n {
 			n, why = still.replace, still.why
 		}

@@ -142,7 +142,7 @@ func (b *buyer) causes(l *BuyLine, wt *want, n int) {
 	}
 	short := b.kits[l.Kind]
 	if short > 0 {
-		take("kit came without", &short)
+		take("lacking in a kit", &short)
 		b.kits[l.Kind] = short
 	}
 	take("broken", &r.broken)

@@ -184,3 +184,7 @@ func ofSupplier(supplier string) string {
 // today is the day from which dates are seen: that of the clock, or of the
 // job's last fact.
 func (s *State) today() events.Day { return events.DayOf(s.job.moment()) }
+
+// Today is the day from which dates are seen: that of the time which the job
+// was told, or of its last fact.
+func (j *Job) Today() events.Day { return events.DayOf(j.moment()) }

@@ -68,6 +68,17 @@ func (j *Job) WhatNow() []StepNow {
 	return list
 }
 
+// When is when each reason of [Job.Can] goes away, in their order, and the
+// latest of these.
+func (j *Job) When(step events.Step) (list []When, all When) {
+	s := j.State()
+	ix, ok := s.lay.plan.Step(step)
+	if !ok {
+		return nil, When{}
+	}
+	return s.view().whenOf(ix)
+}
+
 // Can is why a step cannot be done now; nil: it can. A step whose state already
 // holds can be done again.
 func (j *Job) Can(step events.Step) []Blocker {
