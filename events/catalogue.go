@@ -121,6 +121,10 @@ var catalogue = []entry{
 	kind[SealantApplied]("sealant-applied", State),
 	kind[HardwareSentBack]("hardware-sent-back", Transfer),
 	kind[OrderClosed]("order-closed", State),
+	kind[StageRestarted]("stage-restarted", State),
+	kind[StageAccepted]("stage-accepted", State),
+	kind[EditionChosen]("edition-chosen", State),
+	kind[TorqueChosen]("torque-chosen", State),
 }
 
 // LongTexts names the fields that hold whole files: they may have line ends

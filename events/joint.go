@@ -38,14 +38,19 @@ type PiecesLoosened struct {
 }
 
 // StageRecorded says that one stage of a tightening list was done on holes.
+// Without an order it is told without a list: so many stages of so many.
 type StageRecorded struct {
-	Joint  Joint  `json:"joint"`
-	Holes  []Hole `json:"holes,omitempty"` // empty: all of the joint
-	Order  string `json:"order,omitempty"` // id of the tightening list
-	Stage  int    `json:"stage"`           // from 1
-	Stages int    `json:"stages"`          // how many the list has
-	What   string `json:"what,omitempty"`  // "torque 40 N.m", "angle 90 deg"
-	Tool   string `json:"tool,omitempty"`
+	Joint   Joint   `json:"joint"`
+	Holes   []Hole  `json:"holes,omitempty"` // empty: all of the joint
+	Order   string  `json:"order,omitempty"` // id of the tightening list
+	Stage   int     `json:"stage"`           // from 1
+	Stages  int     `json:"stages"`          // how many the list has
+	What    string  `json:"what,omitempty"`  // "torque 40 N.m", "angle 90 deg"
+	Tool    string  `json:"tool,omitempty"`
+	Value   float64 `json:"value,omitempty"`   // what was read, if Read
+	Unit    string  `json:"unit,omitempty"`    // of Value: N.m, lbf.ft, lbf.in, kgf.m, deg, mm, in
+	Read    bool    `json:"read,omitempty"`    // a value was read; otherwise the stage is told as done
+	Edition string  `json:"edition,omitempty"` // which edition of the list it was done by
 }
 
 // FastenerBroken opens a case: one broken fastener, from now to a sound thread.

@@ -11,7 +11,7 @@ type sample struct {
 }
 
 func samples() []sample {
-	return slices.Concat(jobSamples, jointSamples, placeSamples, partSamples, lossSamples, stateSamples, scopeSamples, handSamples, measureSamples, supplySamples)
+	return slices.Concat(jobSamples, jointSamples, placeSamples, partSamples, lossSamples, stateSamples, scopeSamples, handSamples, measureSamples, supplySamples, tightenSamples)
 }
 
 // Fact is the n-th fact of bench 2, on job 4K7.

@@ -2,6 +2,7 @@ package kiosk
 
 import (
 	"slices"
+	"strconv"
 	"strings"
 
 	"countback/events"
@@ -14,7 +15,7 @@ func (t *turn) takesText(tok scan.Token) bool {
 	if t.ask.Kind == scan.AskDate {
 		return t.takesDate(tok)
 	}
-	if t.ask.Kind != scan.AskText && t.ask.Kind != scan.AskTime || tok.Scan {
+	if t.ask.Kind != scan.AskText && t.ask.Kind != scan.AskTime && t.ask.Kind != scan.AskValue || tok.Scan {
 		return false
 	}
 	switch tok.Kind {
@@ -53,6 +54,8 @@ func (t *turn) answer(tok scan.Token) {
 		t.answerIf(tok.Kind == scan.Saw && slices.Contains(q.Types, tok.Noun.Type), tok)
 	case scan.AskOK:
 		t.answerOK(tok)
+	case scan.AskValue:
+		t.answerValue(tok)
 	case scan.AskDate:
 		t.answerDate(tok)
 	case scan.AskTime:
@@ -86,6 +89,25 @@ func (t *turn) answerText(tok scan.Token) {
 		t.unasked(tok)
 	}
 }
+
+// answerValue takes a number, scanned or typed, or a text with its unit.
+func (t *turn) answerValue(tok scan.Token) {
+	switch {
+	case tok.Kind == scan.Number:
+		t.view.Big = tok.Line
+		text := tok.Line
+		if tok.Scan {
+			text = decimal(tok.Real)
+		}
+		t.reply(scan.Reply{N: tok.N, Real: tok.Real, Text: text})
+	case t.takesText(tok):
+		t.reply(scan.Reply{Text: strings.TrimPrefix(strings.TrimPrefix(tok.Line, "text "), "TEXT ")})
+	default:
+		t.unasked(tok)
+	}
+}
+
+func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 func (t *turn) answerOK(tok scan.Token) {
 	if tok.Kind != scan.Said1 || tok.Word != scan.OK && tok.Word != scan.Yes {

@@ -19,7 +19,13 @@ func (t *turn) query() {
 		t.mayTry(said)
 		return
 	}
+	if row.Verb == scan.CanI && said.Has(scan.Joint) {
+		t.nextTurn(said)
+		return
+	}
 	switch row.Verb {
+	case scan.TorqueAsk:
+		t.guidance(said)
 	case scan.DoNotKnow:
 		t.doNotKnow(said, q)
 	case scan.WhatNow:

@@ -2,6 +2,7 @@ package kiosk
 
 import (
 	"fmt"
+	"slices"
 	"strings"
 
 	"countback/events"
@@ -20,17 +21,52 @@ func (t *Telling) pieces(ev events.Event) string {
 	case events.PiecesLoosened:
 		return t.holes(e.Joint, e.Holes) + " loose again, in their holes"
 	case events.StageRecorded:
-		text := fmt.Sprintf("%s: %s done, stage %d of %d", t.holes(e.Joint, e.Holes), e.What, e.Stage, e.Stages)
-		if e.Stage >= e.Stages {
-			text += ", finished"
-		}
-		return text
+		return t.stage(e)
+	case events.StageRestarted:
+		return t.holes(e.Joint, e.Holes) + ": stage " + itoa(e.Stage) + " begun anew; what was turned in it is loose, and goes through all stages again"
+	case events.StageAccepted:
+		return t.holes(e.Joint, e.Holes) + ": stage " + itoa(e.Stage) + " accepted, " + e.Why
 	case events.Counted:
 		if joint, ok := strings.CutPrefix(string(e.Place), "joint/"); ok {
 			return t.joint(events.Joint(joint)) + ": " + itoa(total(e.Lines)) + " counted in the holes"
 		}
 	}
 	return ""
+}
+
+// stage is "Head bolts, hole 3: angle 90 deg, read 88 deg, stage 4 of 4". It is
+// finished when its holes are.
+func (t *Telling) stage(e events.StageRecorded) string {
+	text := t.holes(e.Joint, e.Holes) + ": " + e.What
+	switch {
+	case e.Read:
+		text += ", read " + decimal(e.Value) + " " + e.Unit
+	default:
+		text += " done"
+	}
+	text += fmt.Sprintf(", stage %d of %d", e.Stage, e.Stages)
+	if e.Tool != "" {
+		text += ", with " + e.Tool
+	}
+	if e.Stage >= e.Stages && t.tight(e.Joint, e.Holes) {
+		text += ", finished"
+	}
+	return text
+}
+
+// tight reports whether holes of a joint are finished, where anything is in
+// them.
+func (t *Telling) tight(joint events.Joint, holes []events.Hole) bool {
+	j, ok := t.p.Joint(joint)
+	if !ok {
+		return true
+	}
+	for _, ix := range t.p.Joints[j].Seats {
+		if (len(holes) == 0 || slices.Contains(holes, t.p.Seats[ix].Hole)) && t.st.Now().Seat(ix) == plan.SeatFilled {
+			return false
+		}
+	}
+	return true
 }
 
 func (t *Telling) holes(j events.Joint, holes []events.Hole) string {

@@ -41,7 +41,8 @@ var importTable = map[string]struct {
 	"projections/gauge":             {},
 	"projections/plan/sheet":        {project: []string{"events", "projections/plan", "projections/fastener"}, foreign: []string{yamlMod}},
 	"projections/scope":             {project: []string{"events", "projections/plan"}},
-	"projections/engine":            {project: []string{"events", "projections/index", "projections/ledger", "projections/plan", "projections/fastener", "projections/scope", "projections/gauge"}},
+	"projections/tightening":        {project: []string{"events", "projections/plan", "projections/fastener"}},
+	"projections/engine":            {project: []string{"events", "projections/index", "projections/ledger", "projections/plan", "projections/fastener", "projections/scope", "projections/gauge", "projections/tightening"}},
 
 	"labels/code":    {},
 	"labels/symbol":  {project: []string{"labels/code"}, foreign: []string{barcodeMod, zxingMod}},
@@ -62,7 +63,7 @@ var importTable = map[string]struct {
 }
 
 // rules are the projections that screens ask.
-var rules = []string{"projections/engine", "projections/plan", "projections/ledger", "projections/fastener", "projections/scope", "projections/gauge"}
+var rules = []string{"projections/engine", "projections/plan", "projections/ledger", "projections/fastener", "projections/scope", "projections/gauge", "projections/tightening"}
 
 const (
 	module         = "countback"

@@ -58,8 +58,10 @@ var morning = time.Date(2025, 5, 12, 7, 0, 0, 0, time.UTC).UnixMicro()
 // ranges of the terminals in the scripts.
 var ranges = map[events.Terminal]string{"office": "AA", "b1": "BC", "b2": "HT", "b3": "NP"}
 
-func sorrelText(t testing.TB) string {
-	b, err := os.ReadFile("../../testdata/plans/sorrel-i4-20.yaml")
+func sorrelText(t testing.TB) string { return planText(t, "sorrel-i4-20") }
+
+func planText(t testing.TB, name string) string {
+	b, err := os.ReadFile("../../testdata/plans/" + name + ".yaml")
 	require.NoError(t, err)
 	return string(b)
 }
@@ -67,7 +69,7 @@ func sorrelText(t testing.TB) string {
 // newStage is a shop with three benches and two people who have badges.
 func newStage(t testing.TB) *stage {
 	s := &stage{t: t, ctx: context.Background(), home: journal.NewMemory(), now: morning, pace: 3_000_000, terms: map[events.Terminal]*bencher{},
-		used: map[*scan.Sentence]bool{}, did: map[*scan.Sentence]bool{}, bound: map[string]events.Code{}, tagged: map[string]events.Code{}, plans: map[string]string{"sorrel-i4-20": sorrelText(t)}}
+		used: map[*scan.Sentence]bool{}, did: map[*scan.Sentence]bool{}, bound: map[string]events.Code{}, tagged: map[string]events.Code{}, plans: map[string]string{"sorrel-i4-20": sorrelText(t), "bramble-t2-42": planText(t, "bramble-t2-42")}}
 	s.use("office")
 	for _, name := range []events.Terminal{"office", "b1", "b2", "b3"} {
 		s.hidden("range "+ranges[name], "bench "+string(name), "RESERVE")

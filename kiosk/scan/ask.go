@@ -55,11 +55,12 @@ const (
 	AskDate                    // a day of the calendar; OK confirms one that is past
 	AskTime                    // a time: hours or days ago, TODAY, YESTERDAY, a date
 	AskReadings                // readings with a unit, one for each of Points or until OK
+	AskValue                   // a number, or a text with a number and its unit
 )
 
 var askText = map[AskKind]string{AskSizes: "a number for each size", AskNumber: "a number", AskReal: "a number",
 	AskWord: "a card", AskText: "a text or a card", AskBadge: "a badge", AskLine: "size, number",
-	AskLines: "size, number, ..., OK", AskNoun: "a noun", AskOK: "OK", AskDate: "a date", AskTime: "a time", AskReadings: "a reading for each point"}
+	AskLines: "size, number, ..., OK", AskNoun: "a noun", AskOK: "OK", AskDate: "a date", AskTime: "a time", AskReadings: "a reading for each point", AskValue: "a value"}
 
 // Reply is what answered one Ask.
 type Reply struct {

@@ -1,153 +1,57 @@
 package scan
 
 import (
-	"fmt"
-	"strconv"
-
 	"countback/events"
 	"countback/projections/engine"
-	"countback/projections/plan"
 )
 
-// NextStage is what a stage card means for some holes of a joint now: the
-// list, the first stage that one of them lacks, and the holes that lack it.
-type NextStage struct {
-	Order  string
-	Stage  int // from 1
-	Stages int
-	What   string
-	Holes  []events.Hole // nil: all of the joint
+// stageOf is the stage that a sentence is about: the next one of its holes, or
+// the one with the number that was said.
+func stageOf(s *Said) (engine.NextStage, bool) {
+	if s.Answered("stage") {
+		return s.Job.StageOf(s.Joint(), s.Holes(), s.Reply("stage").N)
+	}
+	if s.Verb == StageNo {
+		return engine.NextStage{}, false
+	}
+	return s.Job.NextStage(s.Joint(), s.Holes())
 }
 
-// StageNow finds the next stage of a joint. false: the plan has no list for
-// it, or all stages are recorded.
-func StageNow(job *engine.Job, joint events.Joint, holes []events.Hole) (NextStage, bool) {
-	st := job.State()
-	p := st.Plan()
-	j, ok := p.Joint(joint)
-	if !ok {
-		return NextStage{}, false
+// noStage is the answer where nothing is left to tell.
+func noStage(s *Said) *engine.Refusal {
+	if s.Answered("stage") {
+		return &engine.Refusal{Code: engine.Unknown, Fact: string(s.Joint()) + " has no stage " + itoa(s.Reply("stage").N),
+			Next: "scan the joint, CAN I? shows its stages"}
 	}
-	best := NextStage{}
-	named := 0
-	for _, ix := range p.Joints[j].Seats {
-		seat := &p.Seats[ix]
-		if len(holes) > 0 && !hasHole(holes, seat.Hole) || len(seat.Members) == 0 {
-			continue
+	if d := s.Job.Doubts(s.Joint(), s.Holes()); len(d) > 0 {
+		next := "say RESTART, or ACCEPT with the reason"
+		if d[0].Over {
+			next = "say LOOSE once it is loose, and begin again"
 		}
-		named++
-		t, g := listOf(p, ix)
-		if t == nil {
-			continue
-		}
-		done := stagesDone(job, ix)
-		stages := dueNow(t, g)
-		if done >= len(stages) {
-			continue
-		}
-		n := NextStage{Order: t.ID, Stage: done + 1, Stages: len(stages), What: stageText(stages[done])}
-		if best.Stage == 0 || n.Stage < best.Stage {
-			best = n
-		}
-		if n.Stage == best.Stage && n.What == best.What {
-			best.Holes = append(best.Holes, seat.Hole)
-		}
+		return &engine.Refusal{Code: engine.Conflict, Fact: d[0].Why, Next: next}
 	}
-	if best.Stage == 0 {
-		return stageDue(st, joint, holes)
-	}
-	if len(best.Holes) == named && len(holes) == 0 {
-		best.Holes = nil
-	}
-	return best, true
+	return &engine.Refusal{Code: engine.Conflict, Fact: "every stage of " + string(s.Joint()) + " that is due now is recorded",
+		Next: "say LOOSE first if it was loosened"}
 }
-
-// stageDue is the stage of a joint that falls due later, once all others are
-// recorded: after alignment, cold after the first heat.
-func stageDue(st *engine.State, joint events.Joint, holes []events.Hole) (NextStage, bool) {
-	for _, d := range st.Dues() {
-		if d.Joint != joint {
-			continue
-		}
-		n := NextStage{Stage: d.Stage, Stages: d.Stage, What: d.What}
-		for _, h := range d.Holes {
-			if len(holes) == 0 || hasHole(holes, h) {
-				n.Holes = append(n.Holes, h)
-			}
-		}
-		if len(n.Holes) > 0 {
-			return n, true
-		}
-	}
-	return NextStage{}, false
-}
-
-// listOf is the tightening list that a hole is on, and its group.
-func listOf(p *plan.Plan, ix plan.SeatIndex) (*plan.Tightening, *plan.TightenGroup) {
-	for i := range p.Tightening {
-		t := &p.Tightening[i]
-		if t.Loosen || t.ByMember && t.Member == plan.RoleStud {
-			continue
-		}
-		for g := range t.Groups {
-			for _, h := range t.Groups[g].Holes {
-				if h == ix {
-					return t, &t.Groups[g]
-				}
-			}
-		}
-	}
-	return nil, nil
-}
-
-// dueNow are the stages of a group that do not fall due later, passes
-// included. Of several editions the last one is shown; the builder chooses.
-func dueNow(t *plan.Tightening, g *plan.TightenGroup) []plan.Stage {
-	var now []plan.Stage
-	if len(g.Editions) == 0 {
-		return nil
-	}
-	for range max(1, t.Passes) {
-		for _, st := range g.Editions[len(g.Editions)-1].Stages {
-			if st.Due == "" {
-				now = append(now, st)
-			}
-		}
-	}
-	return now
-}
-
-// stagesDone is how many stages were recorded for what is in a hole now.
-func stagesDone(job *engine.Job, ix plan.SeatIndex) int {
-	w := job.Where("hole " + string(job.State().Plan().Seats[ix].ID))
-	if w.Hole == nil {
-		return 0
-	}
-	return w.Hole.Stages
-}
-
-var stageUnits = map[plan.StageKind]string{plan.StageSnug: "N.m", plan.StageTorque: "N.m", plan.StageAngle: "deg",
-	plan.StageStretch: "mm", plan.StagePressDepth: "mm"}
-
-func stageText(s plan.Stage) string {
-	if !s.Known {
-		return fmt.Sprintf("%s %s", s.Kind, s.Text)
-	}
-	v := decimal(s.Min)
-	if s.Max != s.Min {
-		v += " to " + decimal(s.Max)
-	}
-	return fmt.Sprintf("%s %s %s", s.Kind, v, stageUnits[s.Kind])
-}
-
-func decimal(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
 
 func buildStage(s *Said) (engine.Command, error) {
-	n, ok := StageNow(s.Job, s.Joint(), s.Holes())
+	n, ok := stageOf(s)
 	if !ok {
-		return nil, &engine.Refusal{Code: engine.Conflict, Fact: "every stage of " + string(s.Joint()) + " that is due now is recorded",
-			Next: "say LOOSE first if it was loosened"}
+		return nil, noStage(s)
 	}
-	return engine.Tell{Event: events.StageRecorded{Joint: s.Joint(), Holes: n.Holes, Order: n.Order, Stage: n.Stage,
-		Stages: n.Stages, What: n.What}}, nil
+	if s.Reply("due").Word == No {
+		return nil, &engine.Refusal{Code: engine.Conflict, Fact: "nothing stored: " + n.What + " is not due yet", Next: "scan STAGE when it is"}
+	}
+	if s.Reply("sure").Word == No {
+		return nil, &engine.Refusal{Code: engine.Malformed, Fact: "nothing stored: that was not what was read", Next: "read it again, and say STAGE READ"}
+	}
+	e := events.StageRecorded{Joint: s.Joint(), Holes: n.Holes, Order: n.Order, Stage: n.Stage, Stages: n.Stages, What: n.What, Edition: n.Edition}
+	v, read, why := valueSaid(s, &n)
+	if why != "" {
+		return nil, &engine.Refusal{Code: engine.Malformed, Fact: why, Next: "read it again: a number in " + unitOf(&n)}
+	}
+	if read {
+		e.Value, e.Unit, e.Read = v.value, v.unit, true
+	}
+	return engine.Tell{Event: e}, nil
 }

@@ -46,7 +46,7 @@ var jointRows = []Sentence{
 		Does: "in for a trial: no single-use rule, red until out again", Try: "bag, joint head, TRIAL", Build: buildIn},
 	{Subject: "joint hole*", Verb: Loose, Event: "pieces-loosened",
 		Does: "tightened ones are loose again, in their holes", Try: "joint cam-caps, LOOSE", Build: buildLoose},
-	{Subject: "joint hole*", Verb: Stage, Event: "stage-recorded",
+	{Subject: "joint hole*", Verb: Stage, Asks: []Ask{askDue, askWanted, askSure}, Event: "stage-recorded",
 		Does: "the next stage of the plan's list is done on these holes, or on all", Try: "joint head, STAGE", Build: buildStage},
 	{Subject: "joint", Verb: Count, Asks: []Ask{askNow}, Event: "counted", Known: events.CountedBlind,
 		Does: "what is in its holes, counted", Try: "joint oil-pan, COUNT, 14, 4", Build: buildJointCount},

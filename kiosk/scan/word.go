@@ -157,6 +157,7 @@ var verbs = [...]Word{
 	Work, SlipsWord,
 	Findings,
 	OrderedWord, PromisedWord, PlannedWord, LeadTime, SentBack, SealantOn, BuyListWord, OrdersWord,
+	Restart, AcceptWord, StageNo, StageRead, Edition, TorqueAsk, TorqueWord,
 }
 
 // The answers, reasons and decisions, under the same rule.
@@ -225,6 +226,7 @@ var answers = [...]Word{
 	OnOrder, WaitsOwner, WaitsPart, Look, Agreed, Use, Repair, Replace, SendOut, AskOwner, Owner, Seller, WhoKnows,
 	ByMeasure, Torn, First, Second, Nothing, AtArrival, AtRemoval, AtTightening, NewPiece,
 	Today, Yesterday, DaysAgo,
+	DryThreads, OiledThreads, AntiSeize,
 }
 
 // Verbs lists the verb cards by the index of their code.

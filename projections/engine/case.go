@@ -95,6 +95,7 @@ func (s *State) fastenerBroken(e *events.FastenerBroken) {
 	c.stub = s.book.Account(events.Place("stub/" + host + "/" + string(e.Joint)))
 	s.breakMembers(c, st, sl)
 	st.broken = true
+	s.logTurn(ix, turnOut, 0, false)
 	st.stages, st.parked, st.unsure = 0, false, false
 	s.setSeat(ix, plan.SeatEmpty)
 	s.toldOtherEnd(c, e.OtherEnd)

@@ -35,6 +35,9 @@ func (c Tell) decide(s *State) (events.Event, error) {
 
 // malformed finds what makes no sense in any job.
 func malformed(ev events.Event) error {
+	if e, ok := ev.(events.StageRecorded); ok {
+		return malformedStage(&e)
+	}
 	for _, l := range linesOf(ev) {
 		switch {
 		case l.Kind == "":
@@ -116,7 +119,7 @@ func (s *State) already(ev events.Event) bool {
 	case events.PiecesParked:
 		return s.allAre(e.Joint, e.Holes, func(st *seat, sl *seatLayout) bool { return st.parked && st.in == sl.full })
 	case events.PiecesLoosened:
-		return s.allAre(e.Joint, e.Holes, func(st *seat, sl *seatLayout) bool { return st.in == 0 || st.stages == 0 })
+		return s.allAre(e.Joint, e.Holes, func(st *seat, sl *seatLayout) bool { return st.in == 0 || st.stages == 0 && !s.weighed(sl) })
 	case events.BagOpened:
 		b, ok := s.bags[e.Bag]
 		return ok && !b.Closed

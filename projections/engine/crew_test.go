@@ -208,7 +208,7 @@ func (c *crew) fasten(j events.Joint, holes []events.Hole, _ []events.Line) {
 	stages := 1
 	for _, h := range holes {
 		ix, _ := c.plan().Hole(j, h)
-		stages = max(stages, int(c.s().lay.seats[ix].stages))
+		stages = max(stages, c.s().stagesOf(ix))
 	}
 	for n := 1; n <= stages; n++ {
 		c.told(events.StageRecorded{Joint: j, Holes: holes, Stage: n, Stages: stages, What: "torque 10 N.m"})

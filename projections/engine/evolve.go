@@ -25,6 +25,9 @@ func (s *State) apply(f ledger.Fact, r *events.Record, ev events.Event, m *meant
 		s.afterEnd(ev)
 	}
 	s.evolve(ev)
+	if len(s.tight.dirty) > 0 {
+		s.settleTurns()
+	}
 	if len(s.choicesOfScope) > 0 {
 		s.scopesReached()
 	}
@@ -201,6 +204,14 @@ func (s *State) evolveRest(ev events.Event) {
 		s.findingDone(&e)
 	case events.TraySorted:
 		s.traySorted(&e)
+	case events.StageRestarted:
+		s.stageAgain(&e)
+	case events.StageAccepted:
+		s.stageAccepted(&e)
+	case events.EditionChosen:
+		s.editionChosen(&e)
+	case events.TorqueChosen:
+		s.torqueChosen(&e)
 	case events.Unknown:
 		s.unknown = append(s.unknown, Strange{e.Kind, s.fact})
 	case events.RangeReserved, events.BadgeIssued:

@@ -69,6 +69,12 @@ func (s *State) inWhole(seats []plan.SeatIndex, from ledger.AccountID, trial boo
 // belong to one fitting and start anew.
 func (s *State) seatIn(ix plan.SeatIndex, in uint8, trial bool) {
 	st, sl := &s.seats[ix], &s.lay.seats[ix]
+	if st.stages != 0 {
+		s.logTurn(ix, turnOut, 0, false) // it was tightened as far as it went in: what it is now is another fitting
+	}
+	if in&mainMember(sl) != 0 {
+		s.logTurn(ix, turnIn, 0, false)
+	}
 	st.in |= in
 	st.fitting++
 	st.stages, st.parked, st.unsure = 0, false, false
@@ -84,10 +90,10 @@ func (s *State) seatIn(ix plan.SeatIndex, in uint8, trial bool) {
 
 // filledState is Filled, or Finished where the plan has no tightening list.
 func (s *State) filledState(ix plan.SeatIndex) plan.SeatState {
-	if s.lay.seats[ix].stages == 0 {
-		return plan.SeatFinished
+	if s.owesStages(ix) {
+		return plan.SeatFilled
 	}
-	return plan.SeatFilled
+	return plan.SeatFinished
 }
 
 // inByCount fills holes with what was counted by size.

@@ -129,6 +129,12 @@ func jointOf(ev events.Event) (events.Joint, []events.Hole) {
 		return e.Joint, e.Holes
 	case events.StageRecorded:
 		return e.Joint, e.Holes
+	case events.StageRestarted:
+		return e.Joint, e.Holes
+	case events.StageAccepted:
+		return e.Joint, e.Holes
+	case events.TorqueChosen:
+		return e.Joint, e.Holes
 	case events.FastenerBroken:
 		return e.Joint, []events.Hole{e.Hole}
 	case events.HoleChanged:

@@ -114,6 +114,9 @@ func (s *State) wantKind(group, kind int32) {
 // seatOut takes members out of the fold's side of a hole.
 func (s *State) seatOut(ix plan.SeatIndex, out uint8) {
 	st, sl := &s.seats[ix], &s.lay.seats[ix]
+	if st.stages != 0 || out&mainMember(sl) != 0 {
+		s.logTurn(ix, turnOut, 0, false)
+	}
 	st.in &^= out
 	st.stages, st.parked, st.trial, st.reused, st.oddKind, st.badPiece = 0, false, false, false, false, false
 	st.byClaim = s.rec.Known == events.Claimed || s.rec.Known == events.Presumed

@@ -1,12 +1,12 @@
 package engine
 
 import (
-	"slices"
 	"sync"
 
 	"countback/events"
 	"countback/projections/index"
 	"countback/projections/plan"
+	"countback/projections/tightening"
 )
 
 // layout is what the fold needs of a plan, worked out once for each text.
@@ -25,9 +25,9 @@ type layout struct {
 	alike  [][]int32          // by kind: other kinds of the plan that may stand in for it
 	single []bool             // by kind: every place of it takes only new pieces
 	gated  [][]plan.StepIndex // by step: steps with a gate that its conditions name
-	dues   []due              // stages that fall due later
 	before [][]plan.StepIndex // by step that puts together: those that it waits for in any case
 	waits  []plan.StepIndex   // steps that may not start at once
+	lists  []tightening.List  // the orders of turning
 	// by cavity: whether it is open on an engine that nobody touched
 	openAtFirst []bool
 
@@ -55,7 +55,9 @@ type seatLayout struct {
 	full    uint8         // mask of all members
 	main    uint8         // mask of the outermost member: the bolt or the nut; 0: none
 	stay    uint8         // mask of the members that stay when the joint is opened
-	stages  uint8         // how many stages the longest tightening list has; 0: no list
+	stages  uint8         // how many stages its list has, by the last edition; 0: no list
+	list    int16         // into lists; -1: none
+	spot    int16         // its position in that list
 	out     []plan.StepIndex
 	in      []plan.StepIndex
 	// cavities that open or close with it
@@ -240,55 +242,23 @@ func (b *layoutBuilder) seats() {
 			b.layout.parts[c].clamps = append(b.layout.parts[c].clamps, plan.SeatIndex(i))
 		}
 	}
-	for i := range p.Tightening {
-		b.stages(&p.Tightening[i])
-	}
+	b.orders()
 }
 
-// stages notes how many stages the list of a seat has; what falls due later
-// is owed at an audit, not before the joint counts as finished.
-func (b *layoutBuilder) stages(t *plan.Tightening) {
-	if t.Loosen {
-		return
+// orders notes the list of each seat and how many stages it has; what falls due
+// later is owed at an audit, not before the joint counts as finished.
+func (b *layoutBuilder) orders() {
+	for i := range b.layout.seats {
+		b.layout.seats[i].list = -1
 	}
-	for _, g := range t.Groups {
-		n := 0
-		for _, ed := range g.Editions {
-			now := 0
-			for _, st := range ed.Stages {
-				if st.Due == "" {
-					now++
-				}
-			}
-			n = max(n, now)
-		}
-		n *= max(1, t.Passes)
-		for _, ed := range g.Editions {
-			for _, st := range ed.Stages {
-				if st.Due != "" {
-					b.due(g.Holes, st.Text+" "+st.Due)
-				}
-			}
-		}
-		for _, s := range g.Holes {
-			b.layout.seats[s].stages = max(b.layout.seats[s].stages, uint8(min(n, 250)))
+	b.layout.lists = tightening.Lists(b.plan)
+	for i := range b.layout.lists {
+		l := &b.layout.lists[i]
+		for spot, s := range l.Seats {
+			sl := &b.layout.seats[s]
+			sl.list, sl.spot, sl.stages = int16(i), int16(spot), uint8(min(l.Edition(0).All(spot), 250))
 		}
 	}
-}
-
-// due is a stage of some holes that falls due later.
-type due struct {
-	seats []plan.SeatIndex
-	what  string // "49 after alignment in the vehicle"
-}
-
-func (b *layoutBuilder) due(holes []plan.SeatIndex, what string) {
-	for i := range b.layout.dues {
-		if b.layout.dues[i].what == what && slices.Equal(b.layout.dues[i].seats, holes) {
-			return
-		}
-	}
-	b.layout.dues = append(b.layout.dues, due{holes, what})
 }
 
 func (b *layoutBuilder) steps() {

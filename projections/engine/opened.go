@@ -85,6 +85,7 @@ func (l *layout) opening() *State {
 // beginAs makes the books of s those of an opening, without interning a name.
 func (s *State) beginAs(o *State) {
 	s.lay = o.lay
+	s.beginTight()
 	if s.spare != nil && s.spare.Plan() == o.lay.plan {
 		s.now, s.spare = s.spare, nil
 		s.now.CopyFrom(o.now)
@@ -124,9 +125,11 @@ func (s *State) carry(l *layout) {
 		s.group[i] = s.book.Account(s.groupPath(int32(i)))
 	}
 	s.seats, s.parts = make([]seat, len(l.seats)), make([]part, len(l.parts))
+	s.carryTight(old)
 	s.carryChoices()
 	s.carrySeats(old, was, seats, group)
 	s.carryParts(old, was, parts, group)
+	s.hardenTold()
 	s.carryRest(old, was)
 	s.caveOpen = make([]bool, len(l.plan.Cavities))
 	for i := range s.caveOpen {
@@ -157,6 +160,7 @@ func (s *State) carrySeats(old *layout, was *plan.Present, seats []seat, group [
 				s.book.Move(s.fact, ledger.OfKind(s.kinds[m.kind]), 1, s.arrived, s.group[sl.group])
 			}
 			s.seats[i].in, s.seats[i].stages = sl.full, sl.stages
+			s.logTurn(ix, turnCame, 0, false)
 			continue
 		}
 		s.seats[i] = seats[o]
@@ -365,9 +369,12 @@ func (s *State) appearances(before *plan.Present) {
 			}
 		}
 		st.in, st.stages = 0, 0
+		what := turnAbsent
 		if was {
 			st.in, st.stages = sl.full, sl.stages
+			what = turnCame
 		}
+		s.logTurn(ix, what, 0, false)
 	}
 	for i := range s.lay.parts {
 		ix, pl := plan.PartIndex(i), &s.lay.parts[i]

@@ -52,6 +52,7 @@ const (
 	RedUnknown      = "unknown-fact"
 	RedGap          = "gap"
 	RedMeasure      = "measurement"
+	RedStage        = "stage"
 )
 
 // Red lists everything on the job that is not as it should be now, each with
@@ -90,6 +91,7 @@ func (j *Job) lines() []RedLine {
 	r.scopes()
 	r.measures()
 	r.lateBeads()
+	r.stages()
 	r.notes()
 	r.strange()
 	return r.lines

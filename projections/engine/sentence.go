@@ -131,7 +131,15 @@ func (s *State) tellsPieces(ev events.Event) string {
 		if e.What != "" {
 			text += ", " + e.What
 		}
+		if e.Read {
+			text += ", read " + numberWords(e.Value) + " " + e.Unit
+		}
+		if e.Tool != "" {
+			text += ", with " + e.Tool
+		}
 		return text
+	case events.StageRestarted, events.StageAccepted, events.EditionChosen, events.TorqueChosen:
+		return s.tellsTightening(ev)
 	case events.FastenerBroken:
 		return "Case " + string(e.Case) + ": " + s.holesWords(e.Joint, []events.Hole{e.Hole}) + " broken, stub " + string(e.Stub)
 	case events.OtherEndTold:

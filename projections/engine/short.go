@@ -239,7 +239,8 @@ func (s *State) stillIn(k ledger.EntryNo, en ledger.Entry, qty int32) {
 // they were found, and what it clamps is on.
 func (s *State) backIn(ix plan.SeatIndex) {
 	sl, st := &s.lay.seats[ix], &s.seats[ix]
-	st.stages = sl.stages
+	st.stages = uint8(min(s.allStages(ix), 250))
+	s.logTurn(ix, turnCame, 0, false)
 	if st.in == sl.full {
 		s.setSeat(ix, plan.SeatFinished)
 	}

@@ -66,6 +66,7 @@ type State struct {
 	learned   learned
 	unknown   []Strange
 	hot       map[events.Code]ledger.Fact
+	tight     tight
 	handed    *events.HandedOver
 	witnesses []witness // counts that were told too late to set their places
 	dated     bool      // some fact was told later than it happened
@@ -289,6 +290,7 @@ func (s *State) begin(l *layout) {
 		s.book.Reset()
 	}
 	s.lay = l
+	s.beginTight()
 	s.now = plan.NewPresent(l.plan)
 	b := s.book
 	s.arrived, s.scrap = b.Account("outside/arrived"), b.Account("scrap")
@@ -338,6 +340,9 @@ func (s *State) recycle(old *State) {
 	clear(s.bags)
 	s.notes = make([]Note, 0, len(old.notes))
 	*old = State{}
+	s.tight.log, s.tight.lists = old.tight.log, old.tight.lists
+	old.book, old.seats, old.parts = nil, nil, nil
+	s.begin(emptyLayout)
 }
 
 // Plan is this job's own copy of its plan, with its amendments.

@@ -179,7 +179,7 @@ func (s *State) whereHole(w *Whereabouts, seat events.Seat) {
 func (s *State) holeCard(ix plan.SeatIndex) *HoleCard {
 	st, sl := &s.lay.plan.Seats[ix], &s.lay.seats[ix]
 	c := &HoleCard{Seat: st.ID, Wants: s.wantedIn(ix), Now: s.holeHolds(ix), From: s.sourcesFor(ix),
-		Stages: int(s.seats[ix].stages), Of: int(sl.stages)}
+		Stages: min(int(s.seats[ix].stages), s.stagesOf(ix)), Of: s.stagesOf(ix)}
 	if h, ok := s.holes[ix]; ok {
 		c.Became = becameWords(h)
 	}

@@ -83,9 +83,9 @@ func TestSorrelGoesOut(t *testing.T) {
 	}
 	require.NotNil(t, c.s().signature("ready-to-start"), "the first start takes no signature away")
 	require.Equal(t, Conflict, c.refused(EndJob{How: events.Released}).Code)
-	require.Equal(t, Due{"mount-bracket", []events.Hole{"1", "2", "3", "4"}, "49 after alignment in the vehicle", 2}, c.s().Dues()[0])
+	require.Equal(t, Due{"mount-bracket", []events.Hole{"1", "2", "3", "4"}, "torque 49 N.m after alignment in the vehicle", 2, "bracket"}, c.s().Dues()[0])
 	for _, d := range c.s().Dues() { // what fell due later
-		c.told(events.StageRecorded{Joint: d.Joint, Holes: d.Holes, Stage: d.Stage, Stages: d.Stage, What: "torque " + d.What})
+		c.told(events.StageRecorded{Joint: d.Joint, Holes: d.Holes, Stage: d.Stage, Stages: d.Stage, What: d.What})
 	}
 	require.Empty(t, c.s().Dues())
 	no := c.refused(SignAudit{Point: "released", Operator: "Marit", Second: "Ole"})

@@ -12,6 +12,10 @@ func Check(p *Plan) Faults {
 	c := &checker{p: p}
 	c.quantities()
 	c.windows()
+	c.torques()
+	for i := range p.Tightening {
+		c.order(&p.Tightening[i])
+	}
 	c.unknowns()
 	c.faces()
 	if len(p.Steps) > 0 {

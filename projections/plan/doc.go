@@ -220,11 +220,19 @@
 // # tightening
 //
 //	id, note, way: tighten (default) or loosen; member: stud or nut, where not all is meant
-//	order       hole names, or words; rounds: words; passes: how often the whole list (1)
+//	order       hole names, each hole once, or words; joint:hole where the one order goes over
+//	            several joints, else it holds for each joint; rounds: words; passes: how often
+//	            the whole list (1)
+//	sets        [1L 1R, 2L 2R]: holes that go through the stages together; none: all
+//	with        [1 2, 2 3]: holes that may not be loosened without each other
+//	pause       the longest pause inside an angle stage in minutes; hands: any where others may
+//	            finish an angle stage than began it (same)
 //	tools       as in steps: [wrench-40-200, angle-gauge]
 //	seats       {joint: all}, or {part: [positions]} for what is pressed in
-//	stages      in order, each one of snug, torque, angle, stretch, press-depth, loosen with a
-//	            number or a range (90..94), snug and loosen also in words; needs: conditions
+//	stages      in order, each one of snug, torque, angle, stretch, press-depth, loosen, again
+//	            (the same torque once more) with a number or a range (90..94), snug and loosen
+//	            also in words; an angle is at most 360; only: holes of the group that it is
+//	            for; never: of a stretch, beyond which the fastener is spent; needs: conditions
 //	            before it; due: when it falls due, if later
 //	editions    [{edition, source, stages}] instead of stages, where two sources disagree: both
 //	            are kept, and the builder chooses once and signs

@@ -77,6 +77,8 @@ const (
 	CodeEngages    Code = "engagement"  // a piece that engages less than the rule of thumb
 	CodeCount      Code = "count"       // quantities that disagree
 	CodeNoTrace    Code = "no-trace"    // a step that leaves nothing to be seen
+	CodeOrder      Code = "order"       // an order of tightening that misses a hole, or has one twice
+	CodeProof      Code = "proof-load"  // a torque that passes the proof load of its fastener
 	CodeUnknown    Code = "unknown"     // a value that is not known
 )
 

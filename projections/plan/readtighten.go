@@ -6,6 +6,8 @@ import (
 	"strings"
 
 	"go.yaml.in/yaml/v3"
+
+	"countback/events"
 )
 
 func (r *reader) readTightening(e *entry) Tightening {
@@ -21,6 +23,8 @@ func (r *reader) readTightening(e *entry) Tightening {
 		}
 		t.Order = append(t.Order, words...)
 	}
+	t.Sets, t.With = e.holeSets("sets"), e.holeSets("with")
+	t.Pause, t.AnyHands = e.whole("pause", 1, 10_000, 0), e.choice("hands", "same", "any") == 1
 	if n := e.get("member"); n != nil {
 		roles := []string{RoleBolt.String(), RoleStud.String(), RoleNut.String(), RoleWasher.String()}
 		if at := slices.Index(roles, n.Value); at >= 0 {
@@ -83,10 +87,19 @@ func (r *reader) readStages(e *entry) []Stage {
 	return out
 }
 
-var stageKinds = []string{string(StageSnug), string(StageTorque), string(StageAngle), string(StageStretch), string(StagePressDepth), string(StageLoosen)}
+var stageKinds = []string{string(StageSnug), string(StageTorque), string(StageAngle), string(StageStretch), string(StagePressDepth), string(StageLoosen), string(StageAgain)}
 
 func (r *reader) readStage(e *entry) Stage {
 	s := Stage{Line: e.line(), Needs: e.conditions("needs", AllOf), Due: e.text("due")}
+	for _, h := range e.places("only") {
+		s.Only = append(s.Only, events.Hole(h.text))
+	}
+	never, hasNever := 0.0, false
+	if n := e.get("never"); n != nil {
+		if never, hasNever = number(n); !hasNever {
+			e.bad(n, "never", "a number of millimetres")
+		}
+	}
 	for _, k := range stageKinds {
 		n := e.get(k)
 		if n == nil {
@@ -106,9 +119,22 @@ func (r *reader) readStage(e *entry) Stage {
 	if s.Kind == "" {
 		r.fault(e.line(), CodeMissing, "%s: one of %s is wanted", e.what, strings.Join(stageKinds, ", "))
 	}
+	switch {
+	case s.Kind == StageAngle && s.Known && s.Max > wholeTurn:
+		r.fault(s.Line, CodeValue, "%s: an angle of %g degrees is more than a whole turn; write several stages", e.what, s.Max)
+	case s.Kind == StageAngle && s.Known && s.Max == 0:
+		r.fault(s.Line, CodeValue, "%s: an angle of 0 degrees does nothing", e.what)
+	case hasNever && (s.Kind != StageStretch || !s.Known || never < s.Max):
+		r.fault(s.Line, CodeValue, "%s: never above %g: only a stretch has that, and not below its most", e.what, never)
+	default:
+		s.Never = never
+	}
 	e.done()
 	return s
 }
+
+// wholeTurn is the greatest angle of one stage in degrees.
+const wholeTurn = 360
 
 // bounds reads a number, or two with .. between them.
 func bounds(n *yaml.Node) (low, high float64, ok bool) {

@@ -14,7 +14,11 @@ type Tightening struct {
 	Member   Role     // the member that is turned
 	ByMember bool     // Member was given: only that member's turning is meant
 	Groups   []TightenGroup
-	Tools    []string // ids of tools of the shop: wrench, angle gauge
+	Tools    []string        // ids of tools of the shop: wrench, angle gauge
+	Sets     [][]events.Hole // holes that go through the stages together, such as the two of a cap; none: all of them
+	With     [][]events.Hole // holes that may not be loosened without each other
+	Pause    int             // longest pause inside an angle stage in minutes; 0: the usual one
+	AnyHands bool            // others may finish an angle stage than began it
 	Note     string
 }
 
@@ -38,10 +42,12 @@ type Stage struct {
 	Kind  StageKind
 	Min   float64 // N.m, degrees or mm by kind; Min == Max where one value is given
 	Max   float64
-	Known bool      // false: Text says it in words, or the value is unknown
-	Text  string    // as written
-	Needs Condition // before the stage
-	Due   string    // falls due later: "cold after the first heat"
+	Known bool          // false: Text says it in words, or the value is unknown
+	Text  string        // as written
+	Only  []events.Hole // of the group; none: all of it
+	Never float64       // of a stretch in mm: beyond this the fastener is spent; 0: beyond Max
+	Needs Condition     // before the stage
+	Due   string        // falls due later: "cold after the first heat"
 	Line  int
 }
 
@@ -56,6 +62,7 @@ const (
 	StageStretch    StageKind = "stretch"     // mm
 	StagePressDepth StageKind = "press-depth" // mm
 	StageLoosen     StageKind = "loosen"
+	StageAgain      StageKind = "again" // N.m, the same torque once more after all others had it
 )
 
 // Kit is what is bought together.

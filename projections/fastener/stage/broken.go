@@ -37,7 +37,7 @@ func (m *Matrix) round(k, set int) (last Cell, open bool) {
 		if c.Position == "" {
 			continue
 		}
-		if c.State != Done {
+		if c.State != Done && !m.bare[p] {
 			open = true
 		}
 		if c.State != Open && c.told > last.told {
@@ -47,8 +47,12 @@ func (m *Matrix) round(k, set int) (last Cell, open bool) {
 	return last, open
 }
 
-// breakOff makes every position that was turned in a stage of a set doubtful.
+// breakOff makes every position that was turned in a stage of a set doubtful,
+// for the reason for which it was broken off first.
 func (m *Matrix) breakOff(k, set int, why string) {
+	if !m.broken[k][set] {
+		m.reason[k][set] = why
+	}
 	m.broken[k][set] = true
 	var turned []string
 	for _, p := range m.members[set] {
@@ -56,13 +60,13 @@ func (m *Matrix) breakOff(k, set int, why string) {
 			turned = append(turned, c.Position)
 		}
 	}
+	text := fmt.Sprintf("%s was %s: restart it, loosening %s, or accept it", m.list.Stages[k], m.reason[k][set], names(turned))
 	for _, p := range m.members[set] {
 		c := &m.cells[k][p]
-		if c.Position == "" || c.State == Open || c.State == Over || c.State == Doubtful && c.Why != "" {
+		if c.Position == "" || c.State == Open || c.State == Over || c.State == Doubtful && c.Why != "" && !c.broke {
 			continue
 		}
-		c.State = Doubtful
-		c.Why = fmt.Sprintf("%s was %s: restart it, loosening %s, or accept it", m.list.Stages[k], why, names(turned))
+		c.State, c.Why, c.broke = Doubtful, text, true
 	}
 }
 
@@ -102,7 +106,26 @@ func (m *Matrix) planned(position string) (int, bool) {
 // Out says that the fastener of a position came out: its cells belonged to that
 // fitting, and it loses them, as by Loosened.
 func (m *Matrix) Out(position, who string, at time.Time) []string {
+	if i, ok := m.index[position]; ok {
+		m.bare[i] = true
+	}
 	return m.lose("out", position, who, at)
+}
+
+// In says that a fastener went into a position. Until then nobody waits for
+// one that came out: what is not in cannot be tightened.
+func (m *Matrix) In(position, who string, at time.Time) {
+	i, ok := m.index[position]
+	m.history = append(m.history, Entry{What: "in", Position: position, Who: who, At: at, Stray: !ok})
+	if ok {
+		m.bare[i] = false
+	}
+}
+
+// Bare reports whether nothing is in a position.
+func (m *Matrix) Bare(position string) bool {
+	i, ok := m.index[position]
+	return ok && m.bare[i]
 }
 
 func (m *Matrix) lose(what, position, who string, at time.Time) []string {

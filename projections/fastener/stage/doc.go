@@ -14,18 +14,27 @@
 //  1. A stage comes after each earlier stage that it shares a position with,
 //     done at every position of the same set; and after the stages that it
 //     names in After, done everywhere.
+//
 //  2. A stage that needs marks is good only while they stand.
+//
 //  3. A stage that falls due later is not owed, and not good, before that.
+//
 //  4. A value below its least leaves the cell part done, one above its most
 //     makes it over. Angles add up.
+//
 //  5. An angle stage that was begun is finished by the same hands, and without
 //     a pause that is longer than the list allows; otherwise every position
 //     turned in it is doubtful until the stage is restarted or accepted.
+//
 //  6. What is loosened or comes out loses all its cells, and so do the
 //     positions that may not be loosened without it. A loosening that the list
 //     has at that place is a stage, and takes nothing.
+//
 //  7. An angle that is told a second time is doubtful: it may have been turned
 //     twice. Any other stage may be told again.
+//
+//  8. Nobody waits for a position that nothing is in: what is not in cannot be
+//     tightened, and is owed all its stages once it is.
 //
 // No cell is ever lost: every position of every stage has one, and every fact
 // stays in the history, also where its cell was emptied.

@@ -38,6 +38,7 @@ type Act struct {
 	Who      string
 	Tool     string
 	At       time.Time // zero: not known
+	Doubt    string    // what its caller knows against it: the fact, then the next action; empty: nothing
 }
 
 // Cell is one position of one stage.
@@ -54,14 +55,16 @@ type Cell struct {
 	Accepted string // who accepted a doubtful one
 	Emptied  int    // how often it was emptied
 	Short    int    // how often it stayed below its least, over all fittings
+	Presumed bool   // done, and nobody told this stage: as it came, or told as a whole
 	Early    bool   // done while a position before it in the order was open
 
-	told int // number in the history, from 1, of the act that told it last
+	broke bool // doubtful because its stage was broken off
+	told  int  // number in the history, from 1, of the act that told it last
 }
 
 // Entry is one line of the history.
 type Entry struct {
-	What     string // stage, loosened, out, restarted, accepted, mark, unmark, due
+	What     string // stage, loosened, out, in, presumed, restarted, accepted, mark, unmark, due
 	Position string
 	Stage    int // 0 where none is meant
 	Name     string
@@ -78,12 +81,14 @@ type Entry struct {
 type Matrix struct {
 	list    List
 	index   map[string]int
-	set     []int    // by position
-	members [][]int  // positions by set, in the order
-	with    [][]int  // by position: those that come loose with it
-	comes   [][]int  // by stage: the stages, from 0, that come before it
-	cells   [][]Cell // by stage, by position; no position: not in that stage
-	broken  [][]bool // by stage, by set: an angle stage that was broken off
+	set     []int      // by position
+	members [][]int    // positions by set, in the order
+	with    [][]int    // by position: those that come loose with it
+	comes   [][]int    // by stage: the stages, from 0, that come before it
+	cells   [][]Cell   // by stage, by position; no position: not in that stage
+	broken  [][]bool   // by stage, by set: an angle stage that was broken off
+	reason  [][]string // and why it was
+	bare    []bool     // by position: nothing is in it
 	marks   map[string]bool
 	fallen  map[string]bool
 	history []Entry
@@ -94,7 +99,7 @@ func New(l List) (*Matrix, error) {
 	if err := l.Check(); err != nil {
 		return nil, err
 	}
-	m := &Matrix{list: l, index: map[string]int{}, set: make([]int, len(l.Order)), with: make([][]int, len(l.Order)),
+	m := &Matrix{list: l, index: map[string]int{}, set: make([]int, len(l.Order)), bare: make([]bool, len(l.Order)), with: make([][]int, len(l.Order)),
 		marks: map[string]bool{}, fallen: map[string]bool{}}
 	for i, p := range l.Order {
 		m.index[p] = i
@@ -120,6 +125,7 @@ func New(l List) (*Matrix, error) {
 		}
 		m.cells = append(m.cells, row)
 		m.broken = append(m.broken, make([]bool, len(m.members)))
+		m.reason = append(m.reason, make([]string, len(m.members)))
 		var comes []int
 		for j := range k {
 			if slices.Contains(s.After, j+1) || m.share(j, k) {
@@ -158,7 +164,8 @@ func (m *Matrix) List() List { return m.list }
 // Clone is a matrix of its own with the same cells and history.
 func (m *Matrix) Clone() *Matrix {
 	c := *m
-	c.cells, c.broken = cloneRows(m.cells), cloneRows(m.broken)
+	c.cells, c.broken, c.reason = cloneRows(m.cells), cloneRows(m.broken), cloneRows(m.reason)
+	c.bare = slices.Clone(m.bare)
 	c.marks, c.fallen = cloneSet(m.marks), cloneSet(m.fallen)
 	c.history = slices.Clone(m.history)
 	return &c
@@ -236,6 +243,20 @@ func (m *Matrix) later(k int) bool {
 	due := m.list.Stages[k].Due
 	return due != "" && !m.fallen[due]
 }
+
+// Stands reports whether a mark stands.
+func (m *Matrix) Stands(name string) bool { return m.marks[name] }
+
+// At is the time of the last thing that was told; zero where that is not known.
+func (m *Matrix) At() time.Time {
+	if n := len(m.history); n > 0 {
+		return m.history[n-1].At
+	}
+	return time.Time{}
+}
+
+// Fallen reports whether the stages that wait for this have fallen due.
+func (m *Matrix) Fallen(due string) bool { return m.fallen[due] }
 
 // Mark says that a mark stands, or stands no more. Cells that were done while
 // it stood keep their state.

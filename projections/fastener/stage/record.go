@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"time"
 )
 
 // Record takes an act into its cell and says how the cell stands then. It never
@@ -21,9 +22,12 @@ func (m *Matrix) Record(a Act) (Cell, bool) {
 	c := &m.cells[k][i]
 	why := m.obstacle(k, i)
 	broken := m.breaks(k, i, a)
-	c.Who, c.Tool, c.At, c.Accepted, c.told = a.Who, a.Tool, a.At, "", len(m.history)
+	c.Who, c.Tool, c.At, c.Accepted, c.Presumed, c.broke, c.told = a.Who, a.Tool, a.At, "", false, false, len(m.history)
 	c.Early = m.early(k, i)
 	c.weigh(m.list.Stages[k], old, a)
+	if why == "" {
+		why = a.Doubt
+	}
 	if why != "" && c.State != Over {
 		c.State, c.Why = Doubtful, why
 	}
@@ -31,6 +35,23 @@ func (m *Matrix) Record(a Act) (Cell, bool) {
 		m.breakOff(k, m.set[i], broken)
 	}
 	return *c, true
+}
+
+// Presume says that some stages of a position are done and all others of it are
+// not, though nobody told them one by one: as it came, or told as a whole. Why
+// says which.
+func (m *Matrix) Presume(position string, stages []int, who string, at time.Time, why string) {
+	i, ok := m.index[position]
+	m.history = append(m.history, Entry{What: "presumed", Position: position, Name: why, Who: who, At: at, Stray: !ok})
+	if !ok {
+		return
+	}
+	m.empty(i, why)
+	for k := range m.cells {
+		if c := &m.cells[k][i]; c.Position != "" && slices.Contains(stages, k+1) {
+			c.State, c.Why, c.Who, c.At, c.Presumed, c.told = Done, why, who, at, true, len(m.history)
+		}
+	}
 }
 
 // weigh holds the value of an act against the stage, on top of what the cell
@@ -145,7 +166,7 @@ func (m *Matrix) before(j, k, i int) []string {
 	after := slices.Contains(m.list.Stages[k].After, j+1)
 	var left []string
 	for p, c := range m.cells[j] {
-		if c.Position != "" && c.State != Done && (after || m.set[p] == m.set[i]) {
+		if c.Position != "" && c.State != Done && !m.bare[p] && (after || m.set[p] == m.set[i]) {
 			left = append(left, c.Position)
 		}
 	}
@@ -156,7 +177,7 @@ func (m *Matrix) before(j, k, i int) []string {
 // same set, is still open in stage k.
 func (m *Matrix) early(k, i int) bool {
 	for _, p := range m.members[m.set[i]] {
-		if p < i && m.cells[k][p].Position != "" && m.cells[k][p].State == Open {
+		if p < i && m.cells[k][p].Position != "" && !m.bare[p] && m.cells[k][p].State == Open {
 			return true
 		}
 	}

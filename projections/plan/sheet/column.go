@@ -101,10 +101,12 @@ var tables = []table{
 	}},
 	{"tightening", "", []column{
 		{"id", "", name, true}, {"way", "way", text, false}, {"member", "member", text, false}, {"order", "order", texts, false},
-		{"rounds", "rounds", text, false}, {"passes", "passes", number, false}, {"tools", "tools", ids, false}, {"seats", "seats", holes, true},
+		{"rounds", "rounds", text, false}, {"passes", "passes", number, false}, {"sets", "sets", texts, false}, {"with", "with", texts, false},
+		{"pause", "pause", number, false}, {"hands", "hands", text, false}, {"tools", "tools", ids, false}, {"seats", "seats", holes, true},
 		{"edition", "edition", text, false}, {"source", "source", text, false}, {"snug", "snug", torque, false},
 		{"torque", "torque", torque, false}, {"angle", "angle", angle, false}, {"stretch", "stretch", stretch, false},
-		{"press depth", "press-depth", stretch, false}, {"loosen", "loosen", text, false}, {"needs", "needs", allOf, false},
+		{"press depth", "press-depth", stretch, false}, {"loosen", "loosen", text, false}, {"again", "again", torque, false}, {"only", "only", texts, false}, {"never", "never", stretch, false},
+		{"needs", "needs", allOf, false},
 		{"due", "due", text, false}, {"note", "note", text, false},
 	}},
 	{"measurements", "measurements", []column{

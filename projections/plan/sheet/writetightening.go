@@ -43,6 +43,30 @@ func (w *writer) listOf(row map[string]string, x *plan.Tightening) {
 	if x.Passes > 1 {
 		row["passes"] = count(x.Passes)
 	}
+	row["sets"], row["with"] = setsCell(x.Sets), setsCell(x.With)
+	if x.Pause > 0 {
+		row["pause"] = count(x.Pause)
+	}
+	if x.AnyHands {
+		row["hands"] = "any"
+	}
+}
+
+// setsCell is sets of holes, each with blanks between its holes.
+func setsCell(sets [][]events.Hole) string {
+	var out []string
+	for _, set := range sets {
+		out = append(out, strings.Join(holeTexts(set), " "))
+	}
+	return strings.Join(textsCell(out), "; ")
+}
+
+func holeTexts(holes []events.Hole) []string {
+	out := make([]string, len(holes))
+	for i, h := range holes {
+		out[i] = string(h)
+	}
+	return out
 }
 
 // placesOf is the holes of a group, and pressed positions of parts.
@@ -96,7 +120,7 @@ func (w *writer) pressed(list []events.Seat, out *[]string) int {
 // stage fills in the one column that says what the stage measures.
 func (w *writer) stage(row map[string]string, s *plan.Stage) {
 	u := map[plan.StageKind]*unit{
-		plan.StageSnug: w.torque, plan.StageTorque: w.torque, plan.StageStretch: w.length, plan.StagePressDepth: w.length,
+		plan.StageSnug: w.torque, plan.StageTorque: w.torque, plan.StageAgain: w.torque, plan.StageStretch: w.length, plan.StagePressDepth: w.length,
 	}[s.Kind]
 	if u == nil {
 		u = &unit{size: 1}
@@ -108,5 +132,9 @@ func (w *writer) stage(row map[string]string, s *plan.Stage) {
 		}
 	}
 	row[strings.ReplaceAll(string(s.Kind), "-", " ")] = value
+	row["only"] = ranged(textsCell(holeTexts(s.Only)), "; ")
+	if s.Never > 0 {
+		row["never"] = w.number(s.Never, w.length)
+	}
 	row["needs"], row["due"] = w.conditions(&s.Needs), s.Due
 }

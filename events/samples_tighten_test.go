@@ -1,0 +1,17 @@
+package events
+
+var tightenSamples = []sample{
+	fact("stage-recorded.2", 140, StageRecorded{
+		Joint: "rod-1-cap", Holes: []Hole{"2"}, Order: "rod-caps", Stage: 2, Stages: 2, What: "stretch 0.14 to 0.16 mm",
+		Tool: "micrometer 1", Value: 0.0059, Unit: "in", Read: true, Edition: "3",
+	}),
+	fact("stage-restarted", 141, StageRestarted{Joint: "head", Holes: []Hole{"1"}, Order: "head", Stage: 3, Why: "called away"}),
+	fact("stage-accepted", 142, StageAccepted{Joint: "head", Holes: []Hole{"9", "10"}, Order: "head", Stage: 4, Why: "scribe marks seen"}, by("Ole")),
+	fact("edition-chosen", 143, EditionChosen{
+		Order: "head", Choice: 2, Edition: "3", Source: "sheet 11 revised", Signed: "Marit", Why: "the newer one",
+	}),
+	fact("torque-chosen", 144, TorqueChosen{
+		Joint: "mount-bracket", Holes: []Hole{"1", "2"}, Value: 54.5, Unit: "N.m", Method: "T = K d F", Lubricant: "oil",
+		Friction: "K 0.15 to 0.20", Source: "mechconcepts.tech, citing Shigley and Machinery's Handbook", Signed: "Marit", Why: "the plan has none",
+	}),
+}

@@ -1,0 +1,346 @@
+package engine
+
+import (
+	"math"
+	"strconv"
+	"strings"
+	"time"
+
+	"countback/events"
+	"countback/projections/fastener/stage"
+	"countback/projections/ledger"
+	"countback/projections/plan"
+	"countback/projections/tightening"
+)
+
+// tight is what was told of tightened holes. As long as a list goes as it
+// should, counting the stages of each hole is all that the fold does; from the
+// first fact on that only the matrix of the list can weigh (a value, a stage out
+// of order, an angle broken off), the matrix says which holes are finished.
+// Both give the same answer where both can.
+type tight struct {
+	log   []turn
+	lists []listState              // by list of the layout, then those that persons chose
+	own   []ownList                // that persons chose
+	ownAt map[plan.SeatIndex]int32 // into lists
+	dirty []int32                  // lists whose matrix has to take in facts
+	heap  []plan.SeatIndex         // scratch
+}
+
+// listState is how one list stands.
+type listState struct {
+	choice int32 // the edition that was chosen, from 1; 0: none yet
+	chose  ledger.Fact
+	hard   bool // its matrix says what is finished
+	dirty  bool
+	m      *stage.Matrix // nil until it is asked for
+	upto   int           // how much of the log it has
+}
+
+// ownList is a torque that a person chose for some holes.
+type ownList struct {
+	list tightening.List
+	from int // in the log: what was told before belongs to no fitting of it
+	fact ledger.Fact
+}
+
+// turn is one line of the log: what was told of one hole that is on a list.
+type turn struct {
+	fact  ledger.Fact
+	seat  plan.SeatIndex
+	what  turned
+	stage uint8 // as told, from 1
+	met   bool  // what the stage wants first was so
+}
+
+// turned says what a turn is.
+type turned uint8
+
+const (
+	turnIn     turned = iota // a fastener went in
+	turnOut                  // it came out, or is finger-tight again
+	turnLoose                // it was loosened
+	turnCame                 // it is in and finished as it came
+	turnAbsent               // this engine has no such hole
+	turnWhole                // told without a list: so many stages are done
+	turnStage                // one stage
+	turnAgain                // a stage is begun anew
+	turnAccept               // a person answers for what is doubtful in a stage
+)
+
+// beginTight forgets everything for the lists of a layout.
+func (s *State) beginTight() {
+	t := &s.tight
+	t.log, t.own, t.ownAt, t.dirty = t.log[:0], nil, nil, t.dirty[:0]
+	t.lists = resize(t.lists, len(s.lay.lists))
+}
+
+// listAt is the list that a hole is on, and its position there; -1: none.
+func (s *State) listAt(ix plan.SeatIndex) (list int32, spot int) {
+	if li, ok := s.tight.ownAt[ix]; ok {
+		return li, s.listOf(li).Spot(ix)
+	}
+	sl := &s.lay.seats[ix]
+	return int32(sl.list), int(sl.spot)
+}
+
+// listOf is a list by its number.
+func (s *State) listOf(li int32) *tightening.List {
+	if n := int(li) - len(s.lay.lists); n >= 0 {
+		return &s.tight.own[n].list
+	}
+	return &s.lay.lists[li]
+}
+
+// edition is the edition of a list that counts now.
+func (s *State) edition(li int32) *tightening.Edition {
+	return s.listOf(li).Edition(int(s.tight.lists[li].choice))
+}
+
+// owesStages reports whether a hole that is filled has to be tightened by a
+// list.
+func (s *State) owesStages(ix plan.SeatIndex) bool {
+	if s.lay.seats[ix].stages != 0 {
+		return true
+	}
+	_, ok := s.tight.ownAt[ix]
+	return ok
+}
+
+// stagesOf is how many stages of a hole are due now.
+func (s *State) stagesOf(ix plan.SeatIndex) int {
+	li, spot := s.listAt(ix)
+	if li < 0 {
+		return 0
+	}
+	return s.edition(li).Now(spot)
+}
+
+// allStages is how many stages a hole has, what falls due later included.
+func (s *State) allStages(ix plan.SeatIndex) int {
+	li, spot := s.listAt(ix)
+	if li < 0 {
+		return 0
+	}
+	return s.edition(li).All(spot)
+}
+
+// logTurn writes a line of the log.
+func (s *State) logTurn(ix plan.SeatIndex, what turned, stage uint8, met bool) {
+	li, _ := s.listAt(ix)
+	if li < 0 {
+		return
+	}
+	s.tight.log = append(s.tight.log, turn{s.fact, ix, what, stage, met})
+	ls := &s.tight.lists[li]
+	if !ls.hard && s.edition(li).Plain {
+		return
+	}
+	s.harden(li)
+}
+
+// harden lets the matrix of a list say what is finished, from this fact on.
+func (s *State) harden(li int32) {
+	ls := &s.tight.lists[li]
+	ls.hard = true
+	if !ls.dirty {
+		ls.dirty = true
+		s.tight.dirty = append(s.tight.dirty, li)
+	}
+}
+
+// settleTurns takes the facts in hand into the matrices that need them.
+func (s *State) settleTurns() {
+	for _, li := range s.tight.dirty {
+		s.tight.lists[li].dirty = false
+		s.refresh(li)
+	}
+	s.tight.dirty = s.tight.dirty[:0]
+}
+
+// refresh sets the holes of a list as its matrix says (rule R50).
+func (s *State) refresh(li int32) {
+	m, l, ed := s.matrix(li), s.listOf(li), s.edition(li)
+	for spot, ix := range l.Seats {
+		if at, _ := s.listAt(ix); at != li {
+			continue
+		}
+		st := &s.seats[ix]
+		n := doneUpTo(m, l, ed, spot)
+		st.stages = uint8(min(n, 250))
+		now := s.now.Seat(ix)
+		if st.in != s.lay.seats[ix].full || st.parked || now != plan.SeatFilled && now != plan.SeatFinished {
+			continue
+		}
+		state := plan.SeatFilled
+		if n >= ed.Now(spot) {
+			state = plan.SeatFinished
+		}
+		s.setSeat(ix, state)
+	}
+}
+
+// doneUpTo is up to which of its numbers a position is done without a gap.
+func doneUpTo(m *stage.Matrix, l *tightening.List, ed *tightening.Edition, spot int) int {
+	n := 0
+	for k := 1; k <= ed.All(spot); k++ {
+		at := ed.Stage(spot, k)
+		if at == 0 {
+			n = k // the stage is for others
+			continue
+		}
+		if c, _ := m.Cell(l.Names[spot], at); c.State != stage.Done {
+			break
+		}
+		n = k
+	}
+	return n
+}
+
+// matrix is the matrix of a list with all that was told so far.
+func (s *State) matrix(li int32) *stage.Matrix {
+	ls := &s.tight.lists[li]
+	if ls.m == nil {
+		s.newMatrix(li)
+	}
+	for ; ls.upto < len(s.tight.log); ls.upto++ {
+		t := &s.tight.log[ls.upto]
+		if at, spot := s.listAt(t.seat); at == li && spot >= 0 {
+			s.replay(ls.m, li, spot, t)
+		}
+	}
+	return ls.m
+}
+
+// newMatrix begins a matrix: a hole of the plan is done as the engine came.
+func (s *State) newMatrix(li int32) {
+	ls, l, ed := &s.tight.lists[li], s.listOf(li), s.edition(li)
+	m, err := stage.New(ed.List)
+	if err != nil {
+		panic("unreachable: a list that was checked: " + err.Error())
+	}
+	ls.m, ls.upto = m, 0
+	if n := int(li) - len(s.lay.lists); n >= 0 {
+		ls.upto = s.tight.own[n].from
+		return
+	}
+	for _, name := range l.Names {
+		m.Presume(name, everyStage(ed), "", time.Time{}, "as the engine came")
+	}
+}
+
+func everyStage(ed *tightening.Edition) []int {
+	all := make([]int, len(ed.List.Stages))
+	for i := range all {
+		all[i] = i + 1
+	}
+	return all
+}
+
+// replay takes one line of the log into a matrix.
+func (s *State) replay(m *stage.Matrix, li int32, spot int, t *turn) {
+	l, ed := s.listOf(li), s.edition(li)
+	name := l.Names[spot]
+	r := s.Fact(t.fact)
+	who, at := string(r.Operator), time.UnixMicro(r.At).UTC()
+	switch t.what {
+	case turnIn:
+		m.In(name, who, at)
+	case turnOut:
+		m.Out(name, who, at)
+	case turnLoose:
+		m.Loosened(name, who, at)
+	case turnCame:
+		m.In(name, who, at)
+		m.Presume(name, everyStage(ed), "", at, "as it was found")
+	case turnAbsent:
+		m.In(name, who, at)
+		m.Presume(name, everyStage(ed), "", at, "this engine has no such hole")
+	case turnWhole:
+		var told []int
+		for k := 1; k <= int(t.stage); k++ {
+			if n := ed.Stage(spot, k); n > 0 {
+				told = append(told, n)
+			}
+		}
+		m.Presume(name, told, who, at, "told as a whole")
+	case turnAgain:
+		m.Restart(name, ed.Stage(spot, int(t.stage)), who, at)
+	case turnAccept:
+		m.Accept(name, ed.Stage(spot, int(t.stage)), who, at)
+	case turnStage:
+		s.replayStage(m, li, spot, t)
+	}
+}
+
+// replayStage takes a stage into a matrix, with what was read and what is known
+// against it.
+func (s *State) replayStage(m *stage.Matrix, li int32, spot int, t *turn) {
+	l, ed := s.listOf(li), s.edition(li)
+	r := s.Fact(t.fact)
+	ev, _ := s.job.standing(t.fact)
+	e, _ := ev.(events.StageRecorded)
+	at := time.UnixMicro(r.At).UTC()
+	n := ed.Stage(spot, int(t.stage))
+	a := stage.Act{Position: l.Names[spot], Stage: n, Who: string(r.Operator), Tool: e.Tool, At: at}
+	if n > 0 {
+		st := &ed.List.Stages[n-1]
+		for _, mark := range st.Needs {
+			if m.Stands(mark) != t.met {
+				m.Mark(mark, t.met, a.Who, at)
+			}
+		}
+		if st.Due != "" && !m.Fallen(st.Due) {
+			m.FallDue(st.Due, a.Who, at)
+		}
+		a.Doubt = s.doubts(li, &e)
+		if e.Read {
+			var ok bool
+			if a.Value, ok = inUnit(e.Value, e.Unit, st.Kind); ok {
+				a.Value, a.Read = rounded(a.Value, e.Value, st), true
+			} else {
+				a.Doubt = numberWords(e.Value) + " " + e.Unit + " was read, and " + st.String() + " is none of that: read it again"
+			}
+		}
+	}
+	m.Record(a)
+}
+
+// rounded is a value that was read in another unit: as the least or the most of
+// the stage where that, written with as many decimals, is the same reading:
+// 29.5 lbf.ft for 40 N.m.
+func rounded(v, read float64, st *stage.Stage) float64 {
+	if v == read || read == 0 || !st.Known {
+		return v
+	}
+	_, decimals, _ := strings.Cut(strconv.FormatFloat(read, 'f', -1, 64), ".")
+	half := v / read / math.Pow10(len(decimals)) / 2
+	for _, limit := range [...]float64{st.Min, st.Max} {
+		if math.Abs(v-limit) <= half {
+			return limit
+		}
+	}
+	return v
+}
+
+// doubts is what is known against a stage besides its place in the order: that
+// it was told by an edition which does not count (rule R52).
+func (s *State) doubts(li int32, e *events.StageRecorded) string {
+	l, ed := s.listOf(li), s.edition(li)
+	if len(l.Editions) < 2 {
+		return ""
+	}
+	by := e.Edition
+	if by == "" {
+		by = l.Edition(0).Label()
+	}
+	if by == ed.Label() {
+		return ""
+	}
+	return "told by edition " + by + ", and " + ed.Label() + " counts: do it again by that, or accept it"
+}
+
+// numberWords is a number with up to four decimals.
+func numberWords(v float64) string {
+	return strconv.FormatFloat(math.Round(v*1e4)/1e4, 'f', -1, 64)
+}
