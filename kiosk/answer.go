@@ -21,6 +21,10 @@ func (t *turn) takesText(tok scan.Token) bool {
 	switch tok.Kind {
 	case scan.Said1, scan.Digit, scan.Swallowed:
 		return false
+	case scan.Saw, scan.Several:
+		if t.ask.Kind == scan.AskValue {
+			return false // a noun is no value
+		}
 	case scan.Number:
 		return t.ask.Kind == scan.AskText
 	}

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"slices"
+	"strconv"
 	"strings"
 
 	"countback/events"
@@ -235,7 +236,40 @@ func (r *routine) stages(j events.Joint, seats []plan.SeatIndex) {
 		if !open() {
 			return
 		}
+		n, _ := r.job().NextStage(j, nil)
+		r.stageWants(n.Wrong)
+		if least, most, known := n.Range(); known && n.Kind == "stretch" {
+			r.byReading(j, n.Holes, (least+most)/2)
+			continue
+		}
 		r.say("joint "+string(j), "STAGE")
+	}
+}
+
+// stageWants puts in or takes out the loan that a stage wants first.
+func (r *routine) stageWants(why string) {
+	for i := range r.plan().Loans {
+		l := &r.plan().Loans[i]
+		in := r.now().Loan(plan.LoanIndex(i)) > 0
+		switch {
+		case in && strings.Contains(why, l.Name+" out"):
+			r.say("loan "+string(l.ID), "OUT")
+		case !in && strings.Contains(why, l.Name+" in"):
+			r.say("loan "+string(l.ID), "IN")
+		}
+	}
+}
+
+// byReading tells a stage that is done by what is read, hole by hole.
+func (r *routine) byReading(j events.Joint, holes []events.Hole, mm float64) {
+	if len(holes) == 0 {
+		ix, _ := r.plan().Joint(j)
+		for _, s := range r.plan().Joints[ix].Seats {
+			holes = append(holes, r.plan().Seats[s].Hole)
+		}
+	}
+	for _, h := range holes {
+		r.say("joint "+string(j), "hole "+string(h), "STAGE", strconv.FormatFloat(mm, 'g', 4, 64))
 	}
 }
 

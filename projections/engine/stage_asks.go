@@ -65,7 +65,7 @@ func (s *State) nextStage(joint events.Joint, holes []events.Hole, number int) (
 	if !ok {
 		return NextStage{}, false
 	}
-	best := NextStage{}
+	var list []candidate
 	named := 0
 	for _, seat := range s.lay.plan.Joints[ix].Seats {
 		hole := s.lay.plan.Seats[seat].Hole
@@ -74,65 +74,96 @@ func (s *State) nextStage(joint events.Joint, holes []events.Hole, number int) (
 		}
 		named++
 		li, spot := s.listAt(seat)
-		if li < 0 {
-			s.withoutList(&best, seat, hole, number)
+		n := 0
+		if li >= 0 {
+			n = s.lacks(li, spot, seat, number)
+		} else if !s.holdsMain(seat) || number > 1 || s.seats[seat].stages > 0 {
 			continue
 		}
-		s.lacks(&best, li, spot, seat, hole, number)
-	}
-	if best.Stage == 0 {
-		return best, false
-	}
-	if len(best.Holes) == named && len(holes) == 0 && best.Due == "" {
-		best.Holes = nil
-	}
-	return best, true
-}
-
-// withoutList is a hole for which the plan has no list: it is tightened once,
-// by what a person says.
-func (s *State) withoutList(best *NextStage, seat plan.SeatIndex, hole events.Hole, number int) {
-	if s.holdsMain(seat) && (best.Stage == 0 || best.Kind == "") && number < 2 && s.seats[seat].stages == 0 {
-		best.Stage, best.Stages, best.What, best.Unit = 1, 1, "torque that the plan does not give", "N.m"
-		best.Holes = append(best.Holes, hole)
-	}
-}
-
-// lacks takes the first stage that a hole lacks, if none before was earlier.
-func (s *State) lacks(best *NextStage, li int32, spot int, seat plan.SeatIndex, hole events.Hole, number int) {
-	ed, m := s.edition(li), s.tight.lists[li].hard
-	k := number
-	if number == 0 {
-		for k = 1; k <= ed.Now(spot)+ed.Due(spot); k++ {
-			n := ed.Stage(spot, k)
-			if n == 0 {
-				continue
-			}
-			if !m && int(s.seats[seat].stages) < k {
-				break
-			}
-			if m && s.cellLacks(li, spot, n) {
-				break
-			}
+		if li < 0 || n > 0 {
+			list = s.candidate(list, li, spot, n, hole)
 		}
 	}
-	n := ed.Stage(spot, k)
-	if n == 0 {
-		return
+	best := -1
+	for i := range list {
+		if best < 0 || list[i].before(&list[best]) {
+			best = i
+		}
 	}
-	st := &ed.List.Stages[n-1]
-	x := NextStage{Order: s.listOf(li).ID, Stage: k, Stages: ed.Now(spot), What: st.String(), Kind: st.Kind, Unit: st.Kind.Unit(), Known: st.Known, Value: valueWords(*st),
-		Due: st.Due, Edition: editionOf(s.listOf(li), ed), least: st.Min, most: st.Max}
-	if st.Due != "" {
-		x.Stages, x.What = k, st.String()+" "+st.Due
+	if best < 0 {
+		return NextStage{}, false
 	}
-	if best.Stage == 0 || best.Kind == "" || x.Stage < best.Stage {
+	x := list[best].NextStage
+	if len(x.Holes) == named && len(holes) == 0 && x.Due == "" {
+		x.Holes = nil
+	}
+	return x, true
+}
+
+// candidate is a stage that some holes lack.
+type candidate struct {
+	NextStage
+	list int32
+}
+
+// before reports whether a stage is offered before another: one that nothing
+// holds up, of a list before none, the lower number.
+func (c *candidate) before(o *candidate) bool {
+	switch {
+	case (c.Wrong == "") != (o.Wrong == ""):
+		return c.Wrong == ""
+	case (c.Kind == "") != (o.Kind == ""):
+		return o.Kind == ""
+	}
+	return c.Stage < o.Stage
+}
+
+// candidate adds a hole to the stage that it lacks. A hole without a list is
+// tightened once, by what a person says.
+func (s *State) candidate(list []candidate, li int32, spot, n int, hole events.Hole) []candidate {
+	x := candidate{NextStage{Stage: 1, Stages: 1, What: "torque that the plan does not give", Unit: "N.m"}, li}
+	if li >= 0 {
+		x.NextStage = s.stageAt(li, spot, n)
+	}
+	for i := range list {
+		if list[i].list == li && list[i].Stage == x.Stage && list[i].What == x.What {
+			list[i].Holes = append(list[i].Holes, hole)
+			return list
+		}
+	}
+	if li >= 0 {
 		x.Wrong = s.wrong(li, spot, n)
-		*best = x
 	}
-	if x.Stage == best.Stage && x.What == best.What {
-		best.Holes = append(best.Holes, hole)
+	x.Holes = []events.Hole{hole}
+	return append(list, x)
+}
+
+// stageAt is a stage of a list at a position.
+func (s *State) stageAt(li int32, spot, n int) NextStage {
+	l, ed := s.listOf(li), s.edition(li)
+	st := &ed.List.Stages[n-1]
+	x := NextStage{Order: l.ID, Stage: ed.Number(n), Stages: ed.Now(spot), What: st.String(), Kind: st.Kind, Unit: st.Kind.Unit(), Known: st.Known,
+		Value: valueWords(*st), Due: st.Due, Edition: editionOf(l, ed), least: st.Min, most: st.Max}
+	if st.Due != "" {
+		x.Stages, x.What = x.Stage, st.String()+" "+st.Due
 	}
+	return x
+}
+
+// lacks is the first stage that a position lacks, or the one with a number; 0:
+// none.
+func (s *State) lacks(li int32, spot int, seat plan.SeatIndex, number int) int {
+	ed, hard := s.edition(li), s.tight.lists[li].hard
+	if number > 0 {
+		return ed.Stage(spot, number)
+	}
+	for k := 1; k <= ed.All(spot); k++ {
+		n := ed.Stage(spot, k)
+		if n > 0 && (!hard && int(s.seats[seat].stages) < k || hard && s.cellLacks(li, spot, n)) {
+			return n
+		}
+	}
+	return 0
 }
 
 // editionOf is the name of the edition that a stage is told by; empty where the
