@@ -125,6 +125,9 @@ var catalogue = []entry{
 	kind[StageAccepted]("stage-accepted", State),
 	kind[EditionChosen]("edition-chosen", State),
 	kind[TorqueChosen]("torque-chosen", State),
+	kind[ToolIssued]("tool-issued", State),
+	kind[ToolTaken]("tool-taken", State),
+	kind[ToolBack]("tool-back", State),
 }
 
 // LongTexts names the fields that hold whole files: they may have line ends

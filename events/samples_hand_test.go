@@ -9,4 +9,7 @@ var handSamples = []sample{
 			{To: "stock/kit-7", Lines: []Line{{Kind: "M10x1.5x150 10.9", Qty: 10, Cond: New, Lot: "kit-7"}}},
 		},
 	}),
+	fact("tool-issued", 902, ToolIssued{Tool: "wrench-40-200", Code: "T2KCZ6EE", Name: "Large torque wrench", Kind: "wrench", MinNm: 40, MaxNm: 200, Due: "2026-05-01"}, fromOffice),
+	fact("tool-taken", 903, ToolTaken{Tool: "wrench-40-200", Step: "head-on"}),
+	fact("tool-back", 904, ToolBack{Tool: "wrench-40-200"}),
 }

@@ -40,6 +40,8 @@ func (s *Screen) about(n scan.Noun) []string {
 			return []string{nm.loan(events.Loan(n.ID)) + ": in"}
 		}
 		return []string{nm.loan(events.Loan(n.ID)) + ": out"}
+	case scan.Tool:
+		return []string{s.toolStand(events.Tool(n.ID))}
 	case scan.Mark:
 		if m, ok := st.Plan().Mark(events.Mark(n.ID)); ok && st.Now().Mark(m) {
 			return []string{nm.mark(events.Mark(n.ID)) + ": stands"}

@@ -54,6 +54,8 @@ func (t *turn) query() {
 		t.whose(said)
 	case scan.SlipsWord:
 		t.slips(said)
+	case scan.ToolsWord:
+		t.tools(said)
 	case scan.MustComeOff:
 		t.mustComeOff(said)
 	case scan.Findings:
@@ -198,6 +200,10 @@ func (t *turn) thisOne(said *scan.Said) {
 
 // whereIs says where a thing is and what happened to it.
 func (t *turn) whereIs(said *scan.Said) {
+	if said.Has(scan.Tool) {
+		t.toolIs(said)
+		return
+	}
 	n := said.Nouns[len(said.Nouns)-1]
 	text := n.Text()
 	switch n.Type {

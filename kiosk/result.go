@@ -23,7 +23,7 @@ func (t *turn) stored(m Stored) {
 		t.do(Switch{m.Record.Job})
 		t.beep(StoredWell)
 		return
-	case events.BadgeIssued, events.RangeReserved:
+	case events.BadgeIssued, events.RangeReserved, events.ToolIssued:
 		told := &Telling{Job: &engine.Job{}, Record: m.Record}
 		t.show(Good, told.shop(e))
 		t.beep(StoredWell)
@@ -36,7 +36,7 @@ func (t *turn) stored(m Stored) {
 		t.when, t.before = interval{}, f.when
 	}
 	told := tell(t.job, m.Record, m.Change, f.before)
-	lines := told.Lines()
+	lines := append(told.Lines(), f.notes...)
 	if e, ok := m.Record.Event.(events.TagsIssued); ok && f.opening {
 		lines[0] = "Job " + string(t.id) + " opened: " + t.engineName() + ". " + plural(len(e.Tags), "tag") + " issued"
 	}

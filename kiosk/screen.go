@@ -62,6 +62,7 @@ type flight struct {
 	redo   int // index of the deed that it puts back, -1
 	mend   bool
 	when   interval
+	notes  []string // what is said beside the sentence
 	// opening: the tags of a job that was just opened.
 	opening bool
 }

@@ -11,6 +11,7 @@ import (
 	"countback/kiosk/scan"
 	"countback/labels/code"
 	"countback/projections/engine"
+	"countback/projections/tool"
 )
 
 // rig is a screen without a journal: what the rules answer is folded at once.
@@ -39,6 +40,8 @@ type book struct{ job *engine.Job }
 
 func (book) Label(code.Code) scan.Found          { return scan.Found{} }
 func (book) PlanText(string) string              { return "" }
+func (book) Tool(events.Tool) (tool.Tool, bool)  { return tool.Tool{}, false }
+func (book) Tools() []tool.Tool                  { return nil }
 func (book) Untagged() []events.Tag              { return nil }
 func (book) Fresh(code.Type) (events.Code, bool) { return "CHTBR6KW", true }
 func (b book) Named(t scan.Type, name string) []scan.Noun {

@@ -8,7 +8,7 @@ import (
 
 // begin takes a sentence whose subject and verb are there.
 func (t *turn) begin(row *scan.Sentence) {
-	if t.id == "" && row.Event != "job-opened" && row.Event != "badge-issued" && row.Event != "range-reserved" {
+	if t.id == "" && row.Event != "job-opened" && !ofShop(row.Event) {
 		t.clear()
 		t.no("No job is on the screen", "Scan a job card first")
 		return
@@ -72,6 +72,7 @@ func (t *turn) next() {
 // send gives a command to the rules; the answer comes as a message.
 func (t *turn) send(cmd engine.Command, f *flight) {
 	f.before = snapshot(t.job)
+	f.notes = t.toolNotes(f)
 	t.flight = f
 	t.ask, t.row = nil, nil
 	job := t.id
@@ -89,11 +90,22 @@ func (t *turn) send(cmd engine.Command, f *flight) {
 // jobOf is the subject that a sentence is stored under: the shop's own for
 // what belongs to no job, the new job's for its opening.
 func jobOf(id events.Job, f *flight) events.Job {
-	switch f.row.Event {
-	case "badge-issued", "range-reserved":
+	switch {
+	case ofShop(f.row.Event):
 		return events.ShopJob
-	case "job-opened":
+	case f.row.Event == "job-opened":
 		return events.Job(f.said.At(0, scan.JobNoun).ID)
+	case f.row.Event == "tool-back":
+		return toolJob(id, f.said)
 	}
 	return id
+}
+
+// ofShop reports whether a fact belongs to the shop and to no job.
+func ofShop(event string) bool {
+	switch event {
+	case "badge-issued", "range-reserved", "tool-issued":
+		return true
+	}
+	return false
 }

@@ -69,6 +69,10 @@ func (t *Telling) shop(ev events.Event) string {
 		return "Label " + string(e.Code) + " is out of use"
 	case events.BadgeIssued:
 		return "Badge " + string(e.Code) + " is " + string(e.Badge) + "'s"
+	case events.ToolIssued:
+		return toolIssued(e)
+	case events.ToolTaken, events.ToolBack:
+		return capital(t.st.Tells(e))
 	case events.RangeReserved:
 		return "Labels " + e.Range + " are terminal " + e.For + "'s"
 	case events.SecondChecked:

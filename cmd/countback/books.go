@@ -10,12 +10,14 @@ import (
 	"countback/events/journal"
 	"countback/projections"
 	"countback/projections/engine"
+	"countback/projections/tool"
 )
 
 // books are the jobs of a shop, folded from its facts.
 type books struct {
 	projections.Runner
 	training bool // of a training store: no job in it is real
+	tools    tool.Register
 }
 
 // readBooks folds every job. now is for what depends on how long ago something
@@ -37,9 +39,13 @@ func readBooks(ctx context.Context, s settings, now time.Time) (*books, error) {
 	}
 	b := &books{training: isTraining(s)}
 	b.Load(records, projections.Cursor(last))
+	for i := range records {
+		b.tools.Apply(&records[i])
+	}
 	for _, id := range b.Jobs() {
 		if j, ok := b.Job(id); ok {
 			j.Clock(now.UnixMicro())
+			j.Tools(b.tools.Away(id, j.State().PlanTools(), events.DayOf(now.UnixMicro())))
 		}
 	}
 	return b, nil

@@ -8,6 +8,7 @@ func commands() []*cobra.Command {
 		demoCommand(), kioskCommand(), scanCommand(), jobCommand(), codesCommand(), labelCommand(), printCommand(),
 		nowCommand(), missingCommand(), boltCommand(), measureCommand(), findingsCommand(), auditCommand(), whereCommand(), historyCommand(), lossesCommand(),
 		scopeCommand(), slipsCommand(),
+		toolsCommand(),
 		planCommand(), storeCommand(), sentencesCommand(), versionCommand(), printersTopic(),
 	}
 }

@@ -39,6 +39,7 @@ var importTable = map[string]struct {
 	"projections/plan":              {project: []string{"events", "projections/fastener"}, foreign: []string{yamlMod}},
 	"projections":                   {project: []string{"events", "projections"}},
 	"projections/gauge":             {},
+	"projections/tool":              {project: []string{"events"}},
 	"projections/plan/sheet":        {project: []string{"events", "projections/plan", "projections/fastener"}, foreign: []string{yamlMod}},
 	"projections/scope":             {project: []string{"events", "projections/plan"}},
 	"projections/tightening":        {project: []string{"events", "projections/plan", "projections/fastener"}},
@@ -63,7 +64,7 @@ var importTable = map[string]struct {
 }
 
 // rules are the projections that screens ask.
-var rules = []string{"projections/engine", "projections/plan", "projections/ledger", "projections/fastener", "projections/scope", "projections/gauge", "projections/tightening"}
+var rules = []string{"projections/engine", "projections/plan", "projections/ledger", "projections/fastener", "projections/scope", "projections/gauge", "projections/tightening", "projections/tool"}
 
 const (
 	module         = "countback"

@@ -24,6 +24,7 @@ var shapes = []struct {
 	{"bolt", boltReport{}},
 	{"measure", measureReport{}},
 	{"findings", findingsReport{}},
+	{"tools", toolsReport{}},
 	{"where", whereReport{}},
 	{"audit", auditReport{}},
 	{"losses", lossesReport{}},

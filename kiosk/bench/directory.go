@@ -9,6 +9,7 @@ import (
 	"countback/kiosk/scan"
 	"countback/labels/code"
 	"countback/projections/engine"
+	"countback/projections/tool"
 )
 
 // directory answers for one job at one terminal what labels are on and what
@@ -88,6 +89,12 @@ func (d *directory) Fresh(t code.Type) (events.Code, bool) {
 	return events.Code(c), ok
 }
 
+// Tool implements scan.Directory.
+func (d *directory) Tool(id events.Tool) (tool.Tool, bool) { return d.reg.tools.Find(id) }
+
+// Tools implements scan.Directory.
+func (d *directory) Tools() []tool.Tool { return d.reg.tools.List() }
+
 // PlanText implements scan.Directory.
 func (d *directory) PlanText(name string) string { return d.reg.plans[name] }
 
@@ -106,7 +113,7 @@ func (d *directory) Named(t scan.Type, name string) []scan.Noun {
 	return found
 }
 
-var namedTypes = []scan.Type{scan.JobNoun, scan.Badge, scan.Plan, scan.Range, scan.Bench, scan.Joint, scan.Part, scan.Loan, scan.Cavity,
+var namedTypes = []scan.Type{scan.JobNoun, scan.Tool, scan.Badge, scan.Plan, scan.Range, scan.Bench, scan.Joint, scan.Part, scan.Loan, scan.Cavity,
 	scan.Mark, scan.Step, scan.Audit, scan.Measurement, scan.Kit, scan.Layout, scan.Hole, scan.Position, scan.Short, scan.Case, scan.Finding, scan.Hold, scan.Size,
 	scan.Act, scan.GateNoun, scan.Share, scan.Order}
 
@@ -127,6 +134,9 @@ func (d *directory) named(t scan.Type, name string) (scan.Noun, bool) {
 			}
 		}
 		return n, false
+	case scan.Tool:
+		_, ok := d.reg.tools.Find(events.Tool(name))
+		return n, ok
 	case scan.Plan:
 		_, ok := d.reg.plans[name]
 		return n, ok

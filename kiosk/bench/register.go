@@ -6,6 +6,7 @@ import (
 
 	"countback/events"
 	"countback/labels/code"
+	"countback/projections/tool"
 )
 
 // rollAhead is how far beyond the last label used of a range a blank one may
@@ -24,6 +25,7 @@ type Register struct {
 	used   map[string]uint32 // type letter and range: the next counter
 	jobs   map[events.Job]string
 	plans  map[string]string
+	tools  tool.Register
 }
 
 type tag struct {
@@ -44,6 +46,7 @@ func NewRegister(plans map[string]string) *Register {
 
 // Apply takes one fact.
 func (r *Register) Apply(rec *events.Record) {
+	r.tools.Apply(rec)
 	switch e := rec.Event.(type) {
 	case events.JobOpened:
 		r.jobs[rec.Job] = e.Engine
@@ -59,6 +62,12 @@ func (r *Register) Apply(rec *events.Record) {
 		r.badges[e.Code] = e.Badge
 		r.people[e.Badge] = true
 		r.use(e.Code)
+		return
+	case events.ToolIssued:
+		if e.Code != "" {
+			r.tags[e.Code] = tag{events.ShopJob, "tool " + string(e.Tool)}
+			r.use(e.Code)
+		}
 		return
 	case events.RangeReserved:
 		r.ranges[e.Range] = events.Terminal(e.For)

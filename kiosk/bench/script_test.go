@@ -219,7 +219,7 @@ func (s *stage) verify() {
 }
 
 var letters = map[string]code.Type{"bag": code.Bag, "rack": code.Rack, "slip": code.Slip, "case": code.Case, "joint-tag": code.Joint, "job-card": code.Job,
-	"part-tag": code.Part, "badge-card": code.Badge}
+	"part-tag": code.Part, "badge-card": code.Badge, "tool-tag": code.Loan}
 
 // resolve replaces "bag A" by the label that stands for it in this script, and
 // "tag joint front-cover" by the label of that tag.

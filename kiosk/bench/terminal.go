@@ -84,6 +84,10 @@ func (t *Terminal) take(r *events.Record) (engine.Change, bool) {
 		t.n = max(t.n, r.N)
 	}
 	t.reg.Apply(r)
+	switch r.Event.(type) {
+	case events.ToolIssued, events.ToolTaken, events.ToolBack, events.Corrected, events.PlanAmended:
+		defer t.tools()
+	}
 	if j, ok := t.jobs[r.Job]; ok {
 		return j.Apply(r), true
 	}
@@ -142,7 +146,16 @@ func (t *Terminal) open(ctx context.Context, id events.Job) (*engine.Job, error)
 	j := &engine.Job{}
 	j.Load(records)
 	t.jobs[id] = j
+	t.tools()
 	return j, nil
+}
+
+// tools tells the rules of every open job which tools it cannot have.
+func (t *Terminal) tools() {
+	day := events.DayOf(t.Clock() + t.Offset)
+	for id, j := range t.jobs {
+		j.Tools(t.reg.tools.Away(id, j.State().PlanTools(), day))
+	}
 }
 
 // Screen is the screen as it is.
@@ -204,6 +217,7 @@ func (t *Terminal) Tick(ctx context.Context) error {
 	if err := t.refresh(ctx); err != nil {
 		return err
 	}
+	t.tools()
 	return t.handle(ctx, kiosk.Ticked{At: t.Clock()})
 }
 

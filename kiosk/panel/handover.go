@@ -16,7 +16,7 @@ var headings = []struct {
 	{"In it, and does not belong there", []string{engine.RedLoan, engine.RedTrial, engine.RedParked, engine.RedOddKind, engine.RedReused, engine.RedCondemned, engine.RedTurned}},
 	{"Broken fasteners", []string{engine.RedCase, engine.RedOtherEnd, engine.RedPastStop}},
 	{"Holds, findings, second counts", []string{engine.RedHold, engine.RedFinding, engine.RedGate}},
-	{"Away", []string{engine.RedSlip}},
+	{"Away", []string{engine.RedSlip, engine.RedTool}},
 	{"Besides", nil},
 }
 

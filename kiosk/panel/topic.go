@@ -66,7 +66,6 @@ var byWord = map[scan.Word]Kind{scan.WhatNow: Steps, scan.Missing: Missing, scan
 	scan.HandOver:    HandOver,
 	scan.BuyListWord: Buy, scan.OrdersWord: Orders,
 	scan.Worksheet: Measure, scan.CanI: Steps, scan.Help: List, scan.Correct: List, scan.TurnOver: List, scan.Crank: List, scan.Heat: List,
-	scan.Whose:       List,
 	scan.MustComeOff: Scope,
 	scan.SlipsWord:   Slips}
 

@@ -3,6 +3,7 @@ package scan
 import (
 	"countback/events"
 	"countback/labels/code"
+	"countback/projections/tool"
 )
 
 // Type is the kind of thing that a noun names. Its text is the word that a
@@ -140,6 +141,11 @@ type Directory interface {
 	// PlanText is the text of a plan that the shop keeps; empty if it has
 	// none of that name.
 	PlanText(name string) string
+	// Tool is a tool of the shop by its id; false if nobody issued it and
+	// nobody has taken it.
+	Tool(id events.Tool) (tool.Tool, bool)
+	// Tools lists the tools of the shop.
+	Tools() []tool.Tool
 	// Untagged lists tags, on fresh labels, for all nouns of the job that
 	// have none.
 	Untagged() []events.Tag

@@ -179,10 +179,10 @@ func noun(t Token, typ Type, name string, dir Directory) Token {
 	} else if !free(typ) {
 		return unnamed(t, typ, name)
 	}
-	if typ == JobNoun && strings.Trim(name, jobLetters) != "" {
+	if (typ == JobNoun || isCarried(typ)) && strings.Trim(name, jobLetters) != "" {
 		return unnamed(t, typ, name)
 	}
-	t.Kind, t.Noun = Saw, Noun{Type: typ, ID: name, Blank: typ == JobNoun}
+	t.Kind, t.Noun = Saw, Noun{Type: typ, ID: name, Blank: typ == JobNoun || isCarried(typ)}
 	return t
 }
 
@@ -207,6 +207,9 @@ func unnamed(t Token, typ Type, name string) Token {
 
 // free says that anything can be named so: the sentence says of what it is.
 func free(t Type) bool {
+	if isCarried(t) {
+		return true
+	}
 	switch t {
 	case Place, Stock, Supplier, Engine, JobNoun, Kit, Gauge:
 		return true

@@ -9,6 +9,7 @@ import (
 
 	"countback/events"
 	"countback/labels/code"
+	"countback/projections/tool"
 )
 
 // shelf is a directory made of lists.
@@ -31,6 +32,8 @@ func (s shelf) Named(t Type, name string) []Noun {
 
 func (s shelf) Fresh(code.Type) (events.Code, bool) { return "", false }
 func (s shelf) PlanText(string) string              { return "" }
+func (shelf) Tool(events.Tool) (tool.Tool, bool)    { return tool.Tool{}, false }
+func (shelf) Tools() []tool.Tool                    { return nil }
 func (s shelf) Untagged() []events.Tag              { return nil }
 
 func issued(t testing.TB, typ code.Type, n uint32) code.Code {

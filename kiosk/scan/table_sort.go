@@ -1,6 +1,7 @@
 package scan
 
 import (
+	"slices"
 	"strings"
 
 	"countback/projections/engine"
@@ -10,7 +11,10 @@ import (
 var askFound = Ask{Key: "what", Kind: AskText, Prompt: "What does it measure? Diameter x pitch x length, as in 7.85x1.25x30; ? for what is not known", Types: []Type{Size},
 	When: func(s *Said) bool { return len(s.Sizes) == 0 && len(s.Lines) == 0 }}
 
-var sortRows = []Sentence{
+// sortRows are the sentences about loose pieces and what is carried about.
+var sortRows = slices.Concat(looseRows, toolRows)
+
+var looseRows = []Sentence{
 	{Subject: "container", Verb: Sort, Nature: AskFor, Asks: []Ask{askPiles}, Source: "the container", Event: "tray-sorted",
 		Does: "what lies mixed in it goes back to the bags and joints that lack it, each pile confirmed by OK", Try: "place dish, SORT, OK, OK", Build: buildSort},
 	{Subject: "container", Verb: Whose, Nature: Query, Does: "where what lies mixed in it belongs, and what would still be missing", Try: "place dish, WHOSE?"},

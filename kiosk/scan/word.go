@@ -158,6 +158,7 @@ var verbs = [...]Word{
 	Findings,
 	OrderedWord, PromisedWord, PlannedWord, LeadTime, SentBack, SealantOn, BuyListWord, OrdersWord,
 	Restart, AcceptWord, StageNo, StageRead, Edition, TorqueAsk, TorqueWord,
+	Issued, Taken, ToolsWord,
 }
 
 // The answers, reasons and decisions, under the same rule.

@@ -4,4 +4,8 @@ package scan
 const (
 	Whose Word = "WHOSE?"
 	Sort  Word = "SORT"
+
+	Issued    Word = "ISSUED"
+	Taken     Word = "TAKEN"
+	ToolsWord Word = "TOOLS?"
 )

@@ -165,6 +165,12 @@ var makers = []func(d draw) events.Event{
 	func(d draw) events.Event {
 		return events.ConditionChanged{Place: pick(d, anyPlace, "at"), Lines: d.lines(), Cond: pick(d, anyCond, "to")}
 	},
+	func(d draw) events.Event {
+		return events.ToolTaken{Tool: pick(d, []events.Tool{"wrench", "rag"}, "tool")}
+	},
+	func(d draw) events.Event {
+		return events.ToolBack{Tool: pick(d, []events.Tool{"wrench", "rag"}, "tool")}
+	},
 	func(d draw) events.Event { return events.BenchSwept{Bench: pick(d, anyTerm, "t")} },
 	func(d draw) events.Event {
 		e := events.TraySorted{From: pick(d, anyPlace, "from")}

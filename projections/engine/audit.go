@@ -223,6 +223,8 @@ func (c *auditList) redLine(l RedLine) {
 		due = c.due(plan.NoDifference)
 	case RedLoan:
 		due = c.loanDue(l)
+	case RedTool:
+		due = min(c.due(plan.StoppingLoansOut), c.due(plan.AllLoansOut), last)
 	case RedSlip, RedMixed, RedFoundOdd, RedNoSuch, RedOld:
 		due = last
 	case RedReopened:

@@ -153,6 +153,8 @@ func (s *State) already(ev events.Event) bool {
 	case events.WorkAsked:
 		sl := s.slip(e.Slip)
 		return sl != nil && sl.Scope == e.Work && sl.Limits == e.Limits
+	case events.ToolBack:
+		return !s.toolIsOut(e.Tool)
 	case events.OrderLost:
 		rack, _ := rackOf(e.Rack)
 		r, ok := s.racks[rack]

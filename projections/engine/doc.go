@@ -137,6 +137,12 @@
 //     place goes back there, then what holes lack. Old and new of a kind stay
 //     apart, lots and own seats are kept, and what has no place is said.
 //
+//   - R62: a torque tool is questioned where it does not cover the stage, or was due
+//     for calibration before that day.
+//
+//   - R63: a tool that was taken for the job and is not back is a red line of the
+//     first audit that asks for loans out, and one that went in is in the engine.
+//
 // # Rules of the asks
 //
 //   - R18: a tell is refused only if it is malformed.

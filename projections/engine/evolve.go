@@ -212,9 +212,13 @@ func (s *State) evolveRest(ev events.Event) {
 		s.editionChosen(&e)
 	case events.TorqueChosen:
 		s.torqueChosen(&e)
+	case events.ToolTaken:
+		s.toolTaken(&e)
+	case events.ToolBack:
+		s.toolBack(e.Tool)
 	case events.Unknown:
 		s.unknown = append(s.unknown, Strange{e.Kind, s.fact})
-	case events.RangeReserved, events.BadgeIssued:
+	case events.RangeReserved, events.BadgeIssued, events.ToolIssued:
 		// the shop's own: see the shop-wide views
 	case events.LabelReprinted:
 		// paper: it moves no piece

@@ -88,6 +88,7 @@ func (j *Job) lines() []RedLine {
 	r.decisions()
 	r.gates()
 	r.slips()
+	r.tools()
 	r.scopes()
 	r.measures()
 	r.lateBeads()

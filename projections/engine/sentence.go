@@ -57,6 +57,9 @@ func (s *State) Tells(ev events.Event) string {
 	if text := s.tellsAhead(ev); text != "" {
 		return text
 	}
+	if text := s.toolWords(ev); text != "" {
+		return capital(text)
+	}
 	return s.tellsJob(ev)
 }
 

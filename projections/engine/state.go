@@ -64,6 +64,7 @@ type State struct {
 	uncounted []Uncounted
 	notes     []Note
 	learned   learned
+	toolsOut  []ToolOut
 	unknown   []Strange
 	hot       map[events.Code]ledger.Fact
 	tight     tight

@@ -1,0 +1,10 @@
+package panel
+
+import "countback/kiosk/scan"
+
+// The questions about loose pieces, trays and tools are answered by a list.
+func init() {
+	for _, w := range []scan.Word{scan.Whose, scan.ToolsWord} {
+		byWord[w] = List
+	}
+}

@@ -1,0 +1,67 @@
+package tool
+
+import (
+	"strconv"
+
+	"countback/events"
+)
+
+// overdue says that the calibration was due before a day; empty: it was not,
+// or the tool needs none. On the day itself it still may be used.
+func (t *Tool) overdue(day events.Day) string {
+	if t.Due.Valid() && day.Valid() && t.Due < day {
+		return "its calibration was due on " + t.Due.Words()
+	}
+	return ""
+}
+
+// DueIn is how many days are left until the calibration is due, below zero
+// when it is overdue; false for a tool that needs none.
+func (t *Tool) DueIn(day events.Day) (int, bool) {
+	if !t.Due.Valid() || !day.Valid() {
+		return 0, false
+	}
+	return day.Until(t.Due), true
+}
+
+// Torque says whether the tool measures torque.
+func (t *Tool) Torque() bool { return t.MaxNm > 0 }
+
+// Fits says why a tool must not be used for a torque in newton metres on a
+// day, the worst first: out of its range, or out of date. Nothing: it may. A
+// torque of 0 asks about the day only. A wrench of 40 to 200 N.m reads nothing
+// at 10 N.m; both ends of the range belong to it.
+func (t *Tool) Fits(nm float64, day events.Day) []string {
+	var why []string
+	switch {
+	case nm <= 0:
+	case !t.Torque():
+		if t.Issued && t.Kind != "" {
+			why = append(why, t.Words()+" measures no torque")
+		}
+	case nm < t.MinNm || nm > t.MaxNm:
+		why = append(why, t.Words()+" covers "+t.Range()+", not "+number(nm)+" N.m")
+	}
+	if text := t.overdue(day); text != "" {
+		why = append(why, t.Words()+": "+text)
+	}
+	return why
+}
+
+// Range is what a torque tool covers: "40 to 200 N.m"; empty for others.
+func (t *Tool) Range() string {
+	if !t.Torque() {
+		return ""
+	}
+	return number(t.MinNm) + " to " + number(t.MaxNm) + " N.m"
+}
+
+// Words is the tool for people: its name, or its id.
+func (t *Tool) Words() string {
+	if t.Name != "" {
+		return t.Name
+	}
+	return string(t.Tool)
+}
+
+func number(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
