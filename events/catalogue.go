@@ -128,6 +128,12 @@ var catalogue = []entry{
 	kind[ToolIssued]("tool-issued", State),
 	kind[ToolTaken]("tool-taken", State),
 	kind[ToolBack]("tool-back", State),
+	kind[Carried]("carried", State),
+	kind[TrayIssued]("tray-issued", State),
+	kind[BatchOpened]("batch-opened", Transfer),
+	kind[BatchClosed]("batch-closed", Observation),
+	kind[Preserved]("preserved", State),
+	kind[LotDated]("lot-dated", State),
 }
 
 // LongTexts names the fields that hold whole files: they may have line ends

@@ -54,6 +54,12 @@ func (t *turn) query() {
 		t.whose(said)
 	case scan.SlipsWord:
 		t.slips(said)
+	case scan.AgeingWord:
+		t.ageing()
+	case scan.BatchesWord:
+		t.batches()
+	case scan.TraysWord:
+		t.trays()
 	case scan.ToolsWord:
 		t.tools(said)
 	case scan.MustComeOff:
@@ -207,6 +213,9 @@ func (t *turn) whereIs(said *scan.Said) {
 	n := said.Nouns[len(said.Nouns)-1]
 	text := n.Text()
 	switch n.Type {
+	case scan.TrayNoun:
+		text = string(engine.TrayPlace(n.ID))
+		text = "place " + text[len("place/"):]
 	case scan.Position:
 		text = "part " + string(said.Part())
 	case scan.Hole:

@@ -37,6 +37,7 @@ func (t *turn) stored(m Stored) {
 	}
 	told := tell(t.job, m.Record, m.Change, f.before)
 	lines := append(told.Lines(), f.notes...)
+	lines = append(append(lines, t.trayNotes(f)...), append(batchNotes(told), lotNotes(told)...)...)
 	if e, ok := m.Record.Event.(events.TagsIssued); ok && f.opening {
 		lines[0] = "Job " + string(t.id) + " opened: " + t.engineName() + ". " + plural(len(e.Tags), "tag") + " issued"
 	}
@@ -87,7 +88,10 @@ const deedsKept = 40
 func (t *turn) already() {
 	text := "That is so already: nothing stored"
 	if t.flight != nil && t.flight.row != nil && t.flight.said != nil && len(t.flight.said.Nouns) > 0 {
-		text = capital(nounsText(t.flight.said.Nouns)) + ", " + string(t.flight.row.Verb) + ": so already, nothing stored"
+		text = capital(nounsText(t.flight.said.Nouns)) + ": so already, nothing stored"
+		if v := t.flight.row.Verb; v != "" {
+			text = capital(nounsText(t.flight.said.Nouns)) + ", " + string(v) + ": so already, nothing stored"
+		}
 	}
 	if t.flight != nil && t.flight.row != nil && t.flight.row.Verb == scan.Sign {
 		text = "Signed already, and nothing has changed since: nothing stored"

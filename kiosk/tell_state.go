@@ -71,7 +71,7 @@ func (t *Telling) shop(ev events.Event) string {
 		return "Badge " + string(e.Code) + " is " + string(e.Badge) + "'s"
 	case events.ToolIssued:
 		return toolIssued(e)
-	case events.ToolTaken, events.ToolBack:
+	case events.ToolTaken, events.ToolBack, events.Carried, events.TrayIssued, events.BatchOpened, events.BatchClosed, events.Preserved, events.LotDated:
 		return capital(t.st.Tells(e))
 	case events.RangeReserved:
 		return "Labels " + e.Range + " are terminal " + e.For + "'s"

@@ -8,7 +8,7 @@ func commands() []*cobra.Command {
 		demoCommand(), kioskCommand(), scanCommand(), jobCommand(), codesCommand(), labelCommand(), printCommand(),
 		nowCommand(), missingCommand(), boltCommand(), measureCommand(), findingsCommand(), auditCommand(), whereCommand(), historyCommand(), lossesCommand(),
 		scopeCommand(), slipsCommand(),
-		toolsCommand(),
+		toolsCommand(), traysCommand(), batchesCommand(), ageingCommand(),
 		planCommand(), storeCommand(), sentencesCommand(), versionCommand(), printersTopic(),
 	}
 }

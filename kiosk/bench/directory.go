@@ -1,6 +1,7 @@
 package bench
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 
@@ -19,6 +20,7 @@ type directory struct {
 	id   events.Job
 	job  *engine.Job // nil: no job
 	here events.Terminal
+	open func(events.Job) *engine.Job // another job of the shop; nil: it cannot be read now
 }
 
 // Label implements scan.Directory.
@@ -91,6 +93,30 @@ func (d *directory) Fresh(t code.Type) (events.Code, bool) {
 
 // Tool implements scan.Directory.
 func (d *directory) Tool(id events.Tool) (tool.Tool, bool) { return d.reg.tools.Find(id) }
+
+// InTray implements scan.Directory. Only jobs that ever had to do with the
+// tray are looked at.
+func (d *directory) InTray(tray events.Place) engine.TrayNow {
+	now := engine.TrayNow{Holds: d.reg.holds[tray]}
+	var others []string
+	for id := range d.reg.inTray[tray] {
+		if id == d.id || d.open == nil {
+			continue
+		}
+		if j := d.open(id); j != nil {
+			if lines := j.State().At(tray); len(lines) > 0 {
+				n := 0
+				for _, l := range lines {
+					n += l.Qty
+				}
+				others = append(others, strconv.Itoa(n)+" pieces of job "+string(id))
+			}
+		}
+	}
+	slices.Sort(others)
+	now.Others = strings.Join(others, ", ")
+	return now
+}
 
 // Tools implements scan.Directory.
 func (d *directory) Tools() []tool.Tool { return d.reg.tools.List() }

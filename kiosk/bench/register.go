@@ -6,6 +6,7 @@ import (
 
 	"countback/events"
 	"countback/labels/code"
+	"countback/projections/engine"
 	"countback/projections/tool"
 )
 
@@ -26,6 +27,8 @@ type Register struct {
 	jobs   map[events.Job]string
 	plans  map[string]string
 	tools  tool.Register
+	holds  map[events.Place]int                 // of trays: how many pieces each takes
+	inTray map[events.Place]map[events.Job]bool // jobs that ever had to do with a tray
 }
 
 type tag struct {
@@ -41,7 +44,8 @@ type void struct {
 // NewRegister knows the plans that the shop keeps, by name, and nothing else.
 func NewRegister(plans map[string]string) *Register {
 	return &Register{tags: map[events.Code]tag{}, voided: map[events.Code]void{}, badges: map[events.Code]events.Badge{},
-		people: map[events.Badge]bool{}, ranges: map[string]events.Terminal{}, used: map[string]uint32{}, jobs: map[events.Job]string{}, plans: plans}
+		people: map[events.Badge]bool{}, ranges: map[string]events.Terminal{}, used: map[string]uint32{}, jobs: map[events.Job]string{}, plans: plans,
+		holds: map[events.Place]int{}, inTray: map[events.Place]map[events.Job]bool{}}
 }
 
 // Apply takes one fact.
@@ -56,6 +60,8 @@ func (r *Register) Apply(rec *events.Record) {
 			r.use(t.Code)
 		}
 		return
+	case events.TrayIssued:
+		r.holds[e.Tray] = e.Holds
 	case events.TagVoided:
 		r.voided[e.Code] = void{rec.At, e.By}
 	case events.BadgeIssued:
@@ -87,6 +93,12 @@ func (r *Register) walk(job events.Job, v reflect.Value) {
 		case codeType:
 			r.own(job, events.Code(v.String()))
 		case placeType:
+			if p := events.Place(v.String()); engine.IsTray(p) {
+				if r.inTray[p] == nil {
+					r.inTray[p] = map[events.Job]bool{}
+				}
+				r.inTray[p][job] = true
+			}
 			for _, w := range strings.Split(v.String(), "/") {
 				r.own(job, events.Code(w))
 			}

@@ -84,7 +84,7 @@ func newStage(t testing.TB) *stage {
 }
 
 func (t *Terminal) directory() *directory {
-	return &directory{t.reg, t.screen.Job(), t.Job(), t.Name}
+	return &directory{reg: t.reg, id: t.screen.Job(), job: t.Job(), here: t.Name}
 }
 
 // use goes to a terminal, and opens it when it was not open.

@@ -158,6 +158,18 @@ func (t *Terminal) tools() {
 	}
 }
 
+// directoryOf answers for a job what is called what; it can look into other
+// jobs of the shop.
+func (t *Terminal) directoryOf(ctx context.Context, id events.Job, j *engine.Job) *directory {
+	return &directory{reg: t.reg, id: id, job: j, here: t.Name, open: func(other events.Job) *engine.Job {
+		o, err := t.open(context.WithoutCancel(ctx), other)
+		if err != nil {
+			return nil
+		}
+		return o
+	}}
+}
+
 // Screen is the screen as it is.
 func (t *Terminal) Screen() kiosk.Screen { return t.screen }
 
@@ -275,7 +287,7 @@ func (t *Terminal) do(ctx context.Context, e kiosk.Effect) (kiosk.Msg, error) {
 		if err != nil {
 			return nil, err
 		}
-		return kiosk.Opened{ID: e.Job, Job: j, Dir: &directory{t.reg, e.Job, j, t.Name}, NextN: t.n + 1}, nil
+		return kiosk.Opened{ID: e.Job, Job: j, Dir: t.directoryOf(ctx, e.Job, j), NextN: t.n + 1}, nil
 	case kiosk.Store:
 		return t.store(ctx, e)
 	}

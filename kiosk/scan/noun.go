@@ -3,6 +3,7 @@ package scan
 import (
 	"countback/events"
 	"countback/labels/code"
+	"countback/projections/engine"
 	"countback/projections/tool"
 )
 
@@ -144,6 +145,9 @@ type Directory interface {
 	// Tool is a tool of the shop by its id; false if nobody issued it and
 	// nobody has taken it.
 	Tool(id events.Tool) (tool.Tool, bool)
+	// InTray is what the shop knows of a tray beside this job: how many pieces
+	// it takes, and what other jobs have in it.
+	InTray(tray events.Place) engine.TrayNow
 	// Tools lists the tools of the shop.
 	Tools() []tool.Tool
 	// Untagged lists tags, on fresh labels, for all nouns of the job that

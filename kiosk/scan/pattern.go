@@ -4,11 +4,11 @@ import "strings"
 
 // class names a set of types that a subject can stand for.
 var classes = map[string][]Type{
-	"container": {Bag, Rack, Place, Bench, Stock},
-	"from":      {Bag, Rack, Place, Bench, Stock, Position},
+	"container": {Bag, Rack, Place, Bench, Stock, TrayNoun},
+	"from":      {Bag, Rack, Place, Bench, Stock, TrayNoun, Position},
 	"thing":     {Joint, Hole, Part, Step, Audit, Case, Cavity, Bag},
 	"any": {Joint, Hole, Part, Bag, Rack, Place, Bench, Stock, Loan, Cavity, Mark, Step, Audit, Case, Slip, Short,
-		Finding, Size, Position, Measurement},
+		Finding, Size, Position, Measurement, TrayNoun},
 }
 
 // slot is one place of a subject: which types, and how many of them.

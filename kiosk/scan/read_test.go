@@ -9,6 +9,7 @@ import (
 
 	"countback/events"
 	"countback/labels/code"
+	"countback/projections/engine"
 	"countback/projections/tool"
 )
 
@@ -32,6 +33,7 @@ func (s shelf) Named(t Type, name string) []Noun {
 
 func (s shelf) Fresh(code.Type) (events.Code, bool) { return "", false }
 func (s shelf) PlanText(string) string              { return "" }
+func (shelf) InTray(events.Place) engine.TrayNow    { return engine.TrayNow{} }
 func (shelf) Tool(events.Tool) (tool.Tool, bool)    { return tool.Tool{}, false }
 func (shelf) Tools() []tool.Tool                    { return nil }
 func (s shelf) Untagged() []events.Tag              { return nil }

@@ -115,7 +115,7 @@ func (s *Said) Parts() []events.Part {
 // Container is the i-th noun that pieces can be in, as a place; empty if
 // there are fewer.
 func (s *Said) Container(i int) events.Place {
-	return PlaceOf(s.At(i, Bag, Rack, Place, Bench, Stock))
+	return PlaceOf(s.At(i, Bag, Rack, Place, Bench, Stock, TrayNoun))
 }
 
 // PlaceOf is the place that a noun names; empty if pieces cannot be in it.
@@ -125,6 +125,8 @@ func PlaceOf(n Noun) events.Place {
 		return events.Place(string(n.Type) + "/" + n.ID)
 	case Place:
 		return events.Place("place/" + n.ID)
+	case TrayNoun:
+		return engine.TrayPlace(n.ID)
 	}
 	return ""
 }

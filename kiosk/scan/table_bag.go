@@ -43,7 +43,7 @@ var bagRows = []Sentence{
 		Does: "some of the first bag is in the second, a new one", Try: "bag, bag, SPLIT, size M8x1.25x45, 2", Build: tell(func(s *Said) events.Event {
 			return events.BagSplit{From: s.bag(0), Into: s.bag(1), Lines: s.AllLines()}
 		})},
-	{Subject: "container bag|stock|rack", Verb: Move, Lines: true, Asks: []Ask{askLine}, Source: "the first container", Event: "pieces-moved", Known: events.CountedOpen,
+	{Subject: "container bag|stock|rack|tray", Verb: Move, Lines: true, Asks: []Ask{askLine}, Source: "the first container", Event: "pieces-moved", Known: events.CountedOpen,
 		Nature: AskFor,
 		Does:   "some of the first is in the second; old and new of a size are not mixed", Try: "bag, bag, MOVE, size M8x1.25x45, 2", Build: buildMoveIn},
 	{Subject: "container place|bench", Verb: Move, Lines: true, Source: "the container", Event: "pieces-moved",
@@ -166,7 +166,7 @@ func buildEmpty(s *Said) (engine.Command, error) {
 
 func buildPutIn(s *Said) (engine.Command, error) {
 	lines := s.AllLines()
-	return engine.PutIn{From: looseWith(s, lines), To: s.Container(0), Lines: lines}, nil
+	return engine.PutIn{From: looseWith(s, lines), To: s.Container(0), Lines: lines, Tray: trayOf(s, 0)}, nil
 }
 
 // looseWith is where pieces are loose on this bench: under the joint or part
@@ -194,7 +194,7 @@ func looseWith(s *Said, lines []events.Line) events.Place {
 }
 
 func buildMoveIn(s *Said) (engine.Command, error) {
-	return engine.PutIn{From: s.Container(0), To: s.Container(1), Lines: s.AllLines()}, nil
+	return engine.PutIn{From: s.Container(0), To: s.Container(1), Lines: s.AllLines(), Tray: trayOf(s, 1)}, nil
 }
 
 func buildMove(s *Said) (engine.Command, error) {

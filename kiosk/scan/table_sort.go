@@ -12,7 +12,7 @@ var askFound = Ask{Key: "what", Kind: AskText, Prompt: "What does it measure? Di
 	When: func(s *Said) bool { return len(s.Sizes) == 0 && len(s.Lines) == 0 }}
 
 // sortRows are the sentences about loose pieces and what is carried about.
-var sortRows = slices.Concat(looseRows, toolRows)
+var sortRows = slices.Concat(looseRows, toolRows, trayRows, batchRows, ageRows)
 
 var looseRows = []Sentence{
 	{Subject: "container", Verb: Sort, Nature: AskFor, Asks: []Ask{askPiles}, Source: "the container", Event: "tray-sorted",

@@ -159,6 +159,7 @@ var verbs = [...]Word{
 	OrderedWord, PromisedWord, PlannedWord, LeadTime, SentBack, SealantOn, BuyListWord, OrdersWord,
 	Restart, AcceptWord, StageNo, StageRead, Edition, TorqueAsk, TorqueWord,
 	Issued, Taken, ToolsWord,
+	Holds, TraysWord, BatchesWord, PreservedWord, GoodUntil, AgeingWord,
 }
 
 // The answers, reasons and decisions, under the same rule.
@@ -228,6 +229,7 @@ var answers = [...]Word{
 	ByMeasure, Torn, First, Second, Nothing, AtArrival, AtRemoval, AtTightening, NewPiece,
 	Today, Yesterday, DaysAgo,
 	DryThreads, OiledThreads, AntiSeize,
+	Wash, Paint, Oil, Wax, Desiccant,
 }
 
 // Verbs lists the verb cards by the index of their code.

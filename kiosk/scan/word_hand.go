@@ -8,4 +8,23 @@ const (
 	Issued    Word = "ISSUED"
 	Taken     Word = "TAKEN"
 	ToolsWord Word = "TOOLS?"
+
+	Holds     Word = "HOLDS"
+	TraysWord Word = "TRAYS?"
+
+	BatchesWord Word = "BATCHES?"
+
+	PreservedWord Word = "PRESERVED"
+	GoodUntil     Word = "GOOD UNTIL"
+	AgeingWord    Word = "AGEING?"
+)
+
+// Answers about a batch, and about keeping rust away.
+const (
+	Wash  Word = "WASH"
+	Paint Word = "PAINT"
+
+	Oil       Word = "OIL"
+	Wax       Word = "WAX"
+	Desiccant Word = "DESICCANT"
 )

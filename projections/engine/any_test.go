@@ -166,6 +166,21 @@ var makers = []func(d draw) events.Event{
 		return events.ConditionChanged{Place: pick(d, anyPlace, "at"), Lines: d.lines(), Cond: pick(d, anyCond, "to")}
 	},
 	func(d draw) events.Event {
+		trays := []events.Place{"place/tray-1", "place/tray-2", "bag/B2AAAAAA", "bench/b1", ""}
+		return events.Carried{What: pick(d, trays, "what"), To: pick(d, trays, "to"), With: "Ole"}
+	},
+	func(d draw) events.Event {
+		return events.BatchOpened{Batch: "w1", What: "paint", Parts: []events.Part{pick(d, anyPart, "p")}, Masks: d.lines()}
+	},
+	func(d draw) events.Event { return events.BatchClosed{Batch: "w1", Masks: d.lines(), Cure: d.n("cure")} },
+	func(d draw) events.Event {
+		return events.Preserved{Part: pick(d, anyPart, "p"), Place: pick(d, anyPlace, "at"), With: "oil"}
+	},
+	func(d draw) events.Event {
+		return events.LotDated{Lot: "lot 1", Expires: pick(d, []events.Day{"2023-01-01", "2099-01-01", "never"}, "day")}
+	},
+	func(d draw) events.Event { return events.TrayIssued{Tray: "place/tray-1", Holds: d.n("holds")} },
+	func(d draw) events.Event {
 		return events.ToolTaken{Tool: pick(d, []events.Tool{"wrench", "rag"}, "tool")}
 	},
 	func(d draw) events.Event {

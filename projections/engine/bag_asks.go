@@ -62,6 +62,7 @@ type PutIn struct {
 	To    events.Place
 	From  events.Place // empty: loose on the terminal's bench, or wherever this job has them
 	Lines []events.Line
+	Tray  TrayNow // of a tray: what the shop knows of it
 }
 
 func (c PutIn) decide(s *State) (events.Event, error) {
@@ -75,6 +76,9 @@ func (c PutIn) decide(s *State) (events.Event, error) {
 	word, which, _ := cutPlace(c.To)
 	if b, ok := s.bags[events.Code(which)]; ok && word == "bag" && b.Retired != 0 {
 		return nil, refuse(Conflict, "take a new bag", "bag %s is retired since %s", b.Code, s.day(b.Retired))
+	}
+	if err := s.refuseTray(c.To, c.Tray); err != nil {
+		return nil, err
 	}
 	lines := c.Lines
 	if len(lines) == 0 {

@@ -149,6 +149,7 @@ func (v *view) reasons(ix plan.StepIndex) []Blocker {
 	list = v.gates(ix, list)
 	list = v.audit(step, list)
 	list = v.tools(ix, list)
+	list = v.batches(step, list)
 	return v.overridden(step, list)
 }
 

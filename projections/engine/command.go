@@ -92,6 +92,10 @@ func linesOf(ev events.Event) []events.Line {
 		return e.Lines
 	case events.SecondChecked:
 		return e.Lines
+	case events.BatchOpened:
+		return e.Masks
+	case events.BatchClosed:
+		return e.Masks
 	case events.TraySorted:
 		var lines []events.Line
 		for i := range e.Into {
@@ -153,6 +157,9 @@ func (s *State) already(ev events.Event) bool {
 	case events.WorkAsked:
 		sl := s.slip(e.Slip)
 		return sl != nil && sl.Scope == e.Work && sl.Limits == e.Limits
+	case events.Carried:
+		t, ok := s.Tray(e.What)
+		return ok && t.Since != 0 && t.At == e.To && t.With == e.With
 	case events.ToolBack:
 		return !s.toolIsOut(e.Tool)
 	case events.OrderLost:

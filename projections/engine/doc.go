@@ -143,6 +143,13 @@
 //   - R63: a tool that was taken for the job and is not back is a red line of the
 //     first audit that asks for loans out, and one that went in is in the engine.
 //
+//   - R64: a tray holds the pieces of one job; what lies in it is where the tray is,
+//     or with who has it. A tell that says otherwise is stored and questioned.
+//
+//   - R65: a part in a wash, or under paint that cures, waits; a plug or mask that
+//     did not come off is a short with places to look. What rusts and lies bare,
+//     and what is past its day, is due.
+//
 // # Rules of the asks
 //
 //   - R18: a tell is refused only if it is malformed.

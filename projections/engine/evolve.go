@@ -216,6 +216,18 @@ func (s *State) evolveRest(ev events.Event) {
 		s.toolTaken(&e)
 	case events.ToolBack:
 		s.toolBack(e.Tool)
+	case events.Preserved:
+		s.preservedNow(&e)
+	case events.LotDated:
+		s.lotDated(&e)
+	case events.BatchOpened:
+		s.batchOpened(&e)
+	case events.BatchClosed:
+		s.batchClosed(&e)
+	case events.Carried:
+		s.carried(&e)
+	case events.TrayIssued:
+		s.trayIssued(&e)
 	case events.Unknown:
 		s.unknown = append(s.unknown, Strange{e.Kind, s.fact})
 	case events.RangeReserved, events.BadgeIssued, events.ToolIssued:

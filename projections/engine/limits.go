@@ -26,12 +26,18 @@ type Limits struct {
 	// DayMinutes is how many minutes of work a day has, where planned starts
 	// follow from how long steps take; 0 counts as 1.
 	DayMinutes int
+	// BareIron is how long iron or steel may lie bare after it came off, Oiled
+	// how long oil or wax keeps it, Desiccant how long a bag of it dries; 0:
+	// never asked about.
+	BareIron, Oiled, Desiccant time.Duration
 }
 
 // UsualLimits are two failed methods, an hour, two weeks, four hours, eight
-// hours of work a day.
+// hours of work a day; three days for bare iron, six weeks for oil, eight for
+// desiccant.
 func UsualLimits() Limits {
-	return Limits{FailedMethods: 2, Minutes: 60, CountAge: 14 * 24 * time.Hour, AloneGap: 4 * time.Hour, DayMinutes: 480}
+	return Limits{FailedMethods: 2, Minutes: 60, CountAge: 14 * 24 * time.Hour, AloneGap: 4 * time.Hour, DayMinutes: 480,
+		BareIron: 3 * 24 * time.Hour, Oiled: 6 * 7 * 24 * time.Hour, Desiccant: 8 * 7 * 24 * time.Hour}
 }
 
 // Use sets the shop's own limits for this job's rules.

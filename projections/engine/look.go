@@ -21,6 +21,9 @@ func (s *State) lookFor(en *ledger.Entry) []string {
 	if c := s.handsCavity(en); c != "" {
 		add(c)
 	}
+	for _, text := range s.batchLooks(en) {
+		add(text)
+	}
 	kind := s.book.KindOf(en.Item)
 	for k := 1; k <= s.book.Entries(); k++ {
 		if o := s.book.Entry(ledger.EntryNo(k)); o.Open > 0 && o.Sign == ledger.Over && o.Place != en.Place && s.book.KindOf(o.Item) == kind {
@@ -169,6 +172,12 @@ func placesOf(ev events.Event) []events.Place {
 		bag(e.Bag)
 	case events.PiecesMoved:
 		add(e.From, e.To)
+	case events.Preserved:
+		add(e.Place)
+	case events.Carried:
+		add(e.What, e.To)
+	case events.TrayIssued:
+		add(e.Tray)
 	case events.TraySorted:
 		add(e.From)
 		for i := range e.Into {

@@ -89,6 +89,7 @@ func (j *Job) lines() []RedLine {
 	r.gates()
 	r.slips()
 	r.tools()
+	r.batches()
 	r.scopes()
 	r.measures()
 	r.lateBeads()

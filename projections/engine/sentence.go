@@ -57,8 +57,8 @@ func (s *State) Tells(ev events.Event) string {
 	if text := s.tellsAhead(ev); text != "" {
 		return text
 	}
-	if text := s.toolWords(ev); text != "" {
-		return capital(text)
+	if text := s.tellsCarried(ev); text != "" {
+		return text
 	}
 	return s.tellsJob(ev)
 }

@@ -65,6 +65,10 @@ type State struct {
 	notes     []Note
 	learned   learned
 	toolsOut  []ToolOut
+	trays     []Tray
+	batches   []*Batch
+	oiled     []preserved
+	lotDays   []lotDay
 	unknown   []Strange
 	hot       map[events.Code]ledger.Fact
 	tight     tight

@@ -147,3 +147,14 @@ func (j *Job) StepTorques(id events.Step) []float64 {
 	}
 	return list
 }
+
+// tellsCarried tells what happened to tools, trays, batches, and to what lies
+// on a shelf.
+func (s *State) tellsCarried(ev events.Event) string {
+	for _, words := range [...]func(events.Event) string{s.toolWords, s.carriedWords, s.batchWords, s.ageWords} {
+		if text := words(ev); text != "" {
+			return capital(text)
+		}
+	}
+	return ""
+}

@@ -71,6 +71,7 @@ func (j *Job) Where(n string) Whereabouts {
 	case "kind":
 		s.whereKind(&w, events.Kind(id))
 	}
+	s.walkUp(&w, typ, id)
 	s.history(&w, typ, id)
 	return w
 }

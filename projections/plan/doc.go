@@ -68,7 +68,7 @@
 //	own-seat    true: back where it came from; by-measurement: may be reassigned
 //	sealant     {lot: any, open-time: 5m}
 //	measure     measurements to take; cavity: the one that it carries while it is off
-//	way-round, graded, feature, inspect, note: words; timed: true
+//	way-round, graded, feature, material (cast iron, steel, aluminium), inspect, note: words; timed: true
 //
 // # variants
 //

@@ -39,6 +39,7 @@ type Part struct {
 	WayRound string // how it must lie
 	Graded   string // what its grade is known by
 	Feature  string // tells it from its like
+	Material string // "cast iron", "steel", "aluminium"; empty: not said
 	Inspect  string // what to look at
 	Note     string
 }

@@ -26,7 +26,7 @@ func (r *reader) readPart(e *entry) Part {
 		Sealant:  e.sealant(),
 		Measures: many(e, n.measurements, "measure", "measurement"),
 		Cavity:   one(e, n.cavities, "cavity", "cavity"),
-		WayRound: e.text("way-round"), Graded: e.text("graded"), Feature: e.text("feature"),
+		WayRound: e.text("way-round"), Graded: e.text("graded"), Feature: e.text("feature"), Material: e.text("material"),
 		Inspect: e.text("inspect"), Note: e.text("note"),
 	}
 	if part.Name == "" {

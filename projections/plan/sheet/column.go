@@ -57,7 +57,7 @@ var tables = []table{
 		{"optional", "optional", flag, false}, {"stays", "stays", flag, false}, {"reuse", "reuse", text, false},
 		{"own seat", "own-seat", ownSeat, false}, {"sealant", "sealant.lot", sealing, false}, {"open time", "sealant.open-time", text, false},
 		{"measure", "measure", ids, false}, {"cavity", "cavity", name, false}, {"way round", "way-round", text, false},
-		{"graded", "graded", text, false}, {"feature", "feature", text, false}, {"inspect", "inspect", text, false},
+		{"graded", "graded", text, false}, {"feature", "feature", text, false}, {"material", "material", text, false}, {"inspect", "inspect", text, false},
 		{"timed", "timed", flag, false}, {"note", "note", text, false},
 	}},
 	{"joints", "joints", []column{

@@ -69,7 +69,7 @@
 //	               hiding places
 //	parts.csv      id, name, in, root, host, made of, count, positions, pieces each, place, under, mating,
 //	               seals, optional, stays, reuse, own seat, sealant, open time, measure, cavity, way round,
-//	               graded, feature, inspect, timed, note
+//	               graded, feature, material, inspect, timed, note
 //	joints.csv     id, name, shares, only with, holds back, dry holes, side, end, seen from, at left, at top,
 //	               note
 //	holes.csv      joint, holes, x (mm), y (mm), in, clamps, fastener, feature, reuse, stack, holds, thread, grip (mm),

@@ -13,7 +13,7 @@ func (w *writer) parts() []map[string]string {
 			"mating": join(x.Mating, p.Parts, partID), "seals": one(x.Seals, p.Joints, jointID), "optional": yesIf(x.Optional),
 			"stays": yesIf(x.Stays), "reuse": w.reuse(x.Reuse), "own seat": ownSeatCell(x.OwnSeat),
 			"measure": join(x.Measures, p.Measurements, func(m *plan.Measurement) string { return m.ID }),
-			"cavity":  one(x.Cavity, p.Cavities, cavityID), "way round": x.WayRound, "graded": x.Graded, "feature": x.Feature,
+			"cavity":  one(x.Cavity, p.Cavities, cavityID), "way round": x.WayRound, "graded": x.Graded, "feature": x.Feature, "material": x.Material,
 			"inspect": x.Inspect, "timed": yesIf(x.Timed), "note": x.Note,
 		}
 		sealed(row, x.Sealant)
