@@ -54,7 +54,7 @@ func (t *Telling) Lines() []string {
 	if t.overtaken() {
 		lines = append(lines, "It was handled or counted since: that says how it was then, and the later count stands")
 	}
-	if e, ok := t.Record.Event.(events.PiecesOut); ok && len(e.Holes) > 0 && t.nothingMoved() {
+	if e, ok := t.Record.Event.(events.PiecesOut); ok && len(e.Holes) > 0 && t.nothingMoved() && t.known(e.Joint, e.Holes) {
 		lines = append(lines, "By the book nothing was in there: if something came out, count what it went into")
 	}
 	if text := t.difference(); text != "" {
@@ -77,6 +77,16 @@ func (t *Telling) Lines() []string {
 func (t *Telling) overtaken() bool {
 	f, ok := t.Job.FactOf(t.Record.ID())
 	return ok && t.st.Overtaken(f)
+}
+
+// known says whether the plan has all of these holes.
+func (t *Telling) known(j events.Joint, holes []events.Hole) bool {
+	for _, h := range holes {
+		if _, ok := t.p.Hole(j, h); !ok {
+			return false
+		}
+	}
+	return true
 }
 
 // nothingMoved: the fact left every piece where the book had it.

@@ -4,6 +4,8 @@ import (
 	"context"
 	"flag"
 	"os"
+	"path/filepath"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -30,10 +32,25 @@ func TestMain(m *testing.M) {
 // said are lines that mean something, some that do not, and whole sentences as
 // the examples of the table have them.
 func said(s *stage) *rapid.Generator[[]string] {
-	one := line(s)
+	one, mornings := line(s), spoken(s.t)
 	return rapid.Custom(func(t *rapid.T) []string {
-		if rapid.IntRange(0, 2).Draw(t, "whole") > 0 {
+		switch rapid.IntRange(0, 9).Draw(t, "whole") {
+		case 0, 1:
 			return []string{one.Draw(t, "line")}
+		case 2, 3, 4, 5, 6, 7, 8:
+			var lines []string
+			if rapid.IntRange(0, 3).Draw(t, "cancel") > 0 {
+				lines = append(lines, string(scan.Cancel))
+			}
+			for _, w := range splitScans(rapid.SampledFrom(mornings).Draw(t, "spoken")) {
+				if strings.HasPrefix(w, "tag ") || strings.HasPrefix(w, "misread ") || strings.HasPrefix(w, "card ") {
+					w = strings.TrimPrefix(w, "tag ")
+				} else {
+					w, _ = s.resolve(w)
+				}
+				lines = append(lines, w)
+			}
+			return lines
 		}
 		row := scan.Sentences[rapid.IntRange(0, len(scan.Sentences)-1).Draw(t, "sentence")]
 		var lines []string
@@ -48,6 +65,25 @@ func said(s *stage) *rapid.Generator[[]string] {
 		}
 		return lines
 	})
+}
+
+// spoken are the lines of all scripts: sentences that mean something where they
+// stand, and here come in any order.
+func spoken(t testing.TB) []string {
+	files, err := filepath.Glob("../../testdata/scripts/*.scan")
+	require.NoError(t, err)
+	var list []string
+	for _, f := range files {
+		text, err := os.ReadFile(f)
+		require.NoError(t, err)
+		for _, l := range strings.Split(string(text), "\n") {
+			if l = strings.TrimSpace(l); l != "" && l[0] != '#' && l[0] != '@' && !strings.HasPrefix(l, "job ") {
+				list = append(list, l)
+			}
+		}
+	}
+	require.NotEmpty(t, list)
+	return list
 }
 
 func line(s *stage) *rapid.Generator[string] {
@@ -92,7 +128,7 @@ func TestAnythingCanBeScanned(t *testing.T) {
 		s.use("b2")
 		s.hidden("job 4K7")
 		acknowledged := len(s.told)
-		for range rapid.IntRange(10, 60).Draw(rt, "scans") {
+		for range rapid.IntRange(60, 120).Draw(rt, "scans") {
 			s.at = s.terms[rapid.SampledFrom([]events.Terminal{"b1", "b2"}).Draw(rt, "bench")]
 			s.trouble(rt)
 			stored := 0
@@ -101,6 +137,11 @@ func TestAnythingCanBeScanned(t *testing.T) {
 			}
 			if acknowledged += stored; stored > 0 {
 				s.verify()
+				if j := s.at.jobs["4K7"]; rapid.IntRange(0, 9).Draw(rt, "replay") == 0 {
+					var anew engine.Job
+					anew.Load(j.Facts())
+					same(rt, j, &anew)
+				}
 			}
 		}
 		for _, b := range s.terms {
@@ -118,13 +159,23 @@ func TestAnythingCanBeScanned(t *testing.T) {
 		require.NoError(rt, err)
 		require.EqualValues(rt, acknowledged, head, "facts that were acknowledged, and facts that are stored")
 		require.Equal(rt, s.at.jobs["4K7"].Facts(), s.fresh().Facts())
+		same(rt, s.at.jobs["4K7"], s.fresh())
+		same(rt, s.terms["b1"].jobs["4K7"], s.terms["b2"].jobs["4K7"])
 		require.Equal(rt, ids(s.terms["b1"].jobs["4K7"]), ids(s.terms["b2"].jobs["4K7"]))
 	})
 }
 
+// same holds two foldings of the same facts to the same book, posting for
+// posting, the same differences, and the same red lines.
+func same(rt *rapid.T, one, other *engine.Job) {
+	require.Equal(rt, one.State().Book().Log(), other.State().Book().Log())
+	require.Equal(rt, one.Differences(), other.Differences())
+	require.Equal(rt, one.Red(), other.Red())
+}
+
 // anything scans a line and gives how many facts were acknowledged.
 func (s *stage) anything(rt *rapid.T, line string) int {
-	s.now += rapid.SampledFrom([]int64{100_000, 3_000_000, 3_000_000, 700_000_000}).Draw(rt, "pause")
+	s.now += rapid.SampledFrom([]int64{100_000, 3_000_000, 3_000_000, 3_000_000, 3_000_000, 3_000_000, 3_000_000, 3_000_000, 3_000_000, 700_000_000}).Draw(rt, "pause")
 	before := s.at.screen
 	_, err := s.at.Scan(s.ctx, line)
 	require.NoError(rt, err, "%q", line)
@@ -137,7 +188,7 @@ func (s *stage) anything(rt *rapid.T, line string) int {
 
 // trouble is what happens to a bench now and then.
 func (s *stage) trouble(rt *rapid.T) {
-	switch rapid.IntRange(0, 30).Draw(rt, "trouble") {
+	switch rapid.IntRange(0, 60).Draw(rt, "trouble") {
 	case 0:
 		s.at.wire.Cut()
 	case 1, 2:
@@ -148,8 +199,10 @@ func (s *stage) trouble(rt *rapid.T) {
 		s.home.Fail(journal.LoseRequest)
 	case 5:
 		s.home.Fail(journal.NoRoom)
-	case 6:
-		require.NoError(s.t, s.at.Tick(s.ctx))
+	default:
+		if s.at.screen.Waits() && rapid.Bool().Draw(rt, "tick") {
+			require.NoError(s.t, s.at.Tick(s.ctx))
+		}
 	}
 }
 

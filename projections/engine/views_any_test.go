@@ -44,7 +44,13 @@ func everything(j *Job) string {
 		a, ok := j.Ladder(c, NotInLine)
 		fmt.Fprintln(&b, a, ok)
 	}
-	fmt.Fprintf(&b, "gates %+v\n", s.Gates())
+	for _, g := range s.Gates() {
+		if g.Check != nil {
+			fmt.Fprintf(&b, "check %+v\n", *g.Check)
+			g.Check = nil
+		}
+		fmt.Fprintf(&b, "gate %+v\n", g)
+	}
 	return b.String()
 }
 

@@ -1,6 +1,7 @@
 package plan
 
 import (
+	"bytes"
 	"fmt"
 	"slices"
 	"strings"
@@ -28,6 +29,9 @@ var amendable = []string{"parts", "joints", "holes", "steps", "conditions", "loa
 // of the changed text. Totals that somebody counted by hand go once pieces come
 // or go.
 func Amend(p *Plan, a Amendment) (*Plan, error) {
+	if len(bytes.TrimSpace(p.Source)) == 0 {
+		return nil, fmt.Errorf("amendment %s %s %s: there is no plan to amend", a.Op, a.Section, a.ID)
+	}
 	root, _, err := decodeYAML(p.Source)
 	if err != nil {
 		panic("unreachable: a plan's own source: " + err.Error())

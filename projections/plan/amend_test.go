@@ -127,6 +127,14 @@ func TestAmendAddsAltersAndDrops(t *testing.T) {
 	require.Equal(t, before, string(base.Source), "the plan itself stays as it is")
 }
 
+// A job can have no plan at all, and be told to amend it.
+func TestAmendOfNoPlan(t *testing.T) {
+	for _, p := range []*Plan{{}, {Source: []byte(" \n")}} {
+		_, err := Amend(p, Amendment{Op: "drop", Section: "holes", ID: "oil-pan:3"})
+		require.EqualError(t, err, "amendment drop holes oil-pan:3: there is no plan to amend")
+	}
+}
+
 func TestAmendOneHoleOfSeveral(t *testing.T) {
 	p := amended(t, small(t), Amendment{"alter", "holes", "cover:2", "{fastener: M8x1.25x35 8.8 flange, depth: unknown, note: insert fitted}"})
 	require.Equal(t, events.Kind("M8x1.25x35 8.8 flange"), p.Seats[seat(t, p, "cover:2")].Members[0].Kind)
