@@ -144,6 +144,9 @@ func (t *turn) unreadable(tok scan.Token) {
 	why := "is no label of this shop and no name in this job"
 	if tok.Why != "" {
 		why = "is not ours: " + tok.Why
+		if tok.Kind == scan.Words {
+			why = "is no number here: " + tok.Why
+		}
 	}
 	t.show(Stop, fmt.Sprintf("%q %s", shorten(tok.Line, 40), why))
 	t.view.Ask = t.still()

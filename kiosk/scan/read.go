@@ -42,7 +42,7 @@ func Read(line string, dir Directory) Token {
 	}
 	t.Kind = Words
 	if whole := strings.TrimLeft(text, "-"); whole != "" && len(whole) <= 12 && strings.Trim(whole, "0123456789") == "" {
-		t.Kind, t.Why = Foreign, "nobody counts that many: up to "+itoa(events.MaxQty)
+		t.Why = "nobody counts that many; up to " + itoa(events.MaxQty)
 	}
 	return t
 }
