@@ -167,7 +167,9 @@ func TestAnythingCanBeScanned(t *testing.T) {
 }
 
 // log is every posting of a job's book.
-func log(j *engine.Job) []ledger.Posting { return append([]ledger.Posting{}, j.State().Book().Log()...) }
+func log(j *engine.Job) []ledger.Posting {
+	return append([]ledger.Posting{}, j.State().Book().Log()...)
+}
 
 // same holds two foldings of the same facts to the same book, posting for
 // posting, the same differences, and the same red lines.
