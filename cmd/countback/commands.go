@@ -9,6 +9,6 @@ func commands() []*cobra.Command {
 		nowCommand(), missingCommand(), boltCommand(), measureCommand(), findingsCommand(), auditCommand(), whereCommand(), historyCommand(), lossesCommand(),
 		scopeCommand(), slipsCommand(),
 		toolsCommand(), traysCommand(), batchesCommand(), ageingCommand(),
-		planCommand(), storeCommand(), sentencesCommand(), versionCommand(), printersTopic(),
+		planCommand(), storeCommand(), serveCommand(), sentencesCommand(), versionCommand(), printersTopic(),
 	}
 }

@@ -61,7 +61,7 @@ func readableParent(dir string) error {
 }
 
 func readServer(ctx context.Context, s settings, filter journal.Filter, fn func(journal.Message) error) error {
-	j, err := stream.Connect(ctx, stream.Remote{URLs: []string{s.Server}, Shop: s.Shop, Terminal: s.Terminal})
+	j, err := stream.Connect(ctx, s.remote())
 	if err != nil {
 		return storeError(err)
 	}

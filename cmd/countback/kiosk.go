@@ -71,6 +71,7 @@ func (k *kioskFlags) run(cmd *cobra.Command) error {
 	if !live(cmd.InOrStdin()) || !live(cmd.OutOrStdout()) {
 		return usage("there is no terminal here to fill; use: countback scan")
 	}
+	s.Patient = true
 	t, err := k.open(cmd.Context(), s)
 	if err != nil {
 		return err

@@ -48,6 +48,7 @@ Exit status 1 if anything was refused or misread.`,
 			return err
 		}
 		defer in.Close()
+		s.Patient = live(in)
 		r := scanRun{out: cmd.OutOrStdout(), json: s.JSON, all: *all || live(in), echo: *echo}
 		if live(r.out) && !s.JSON {
 			r.bell.out = r.out
@@ -117,7 +118,7 @@ func (r *scanRun) lines(ctx context.Context, t *bench.Terminal, in io.Reader) er
 	ticksLeft := -1 // after the end of the input; -1: it has not ended
 	for ticksLeft != 0 {
 		next := lines
-		if t.View().Sign == kiosk.Wait {
+		if t.Screen().Waits() {
 			next = nil
 		}
 		select {

@@ -54,7 +54,7 @@ func BenchmarkSentenceToDurable(b *testing.B) {
 	text, err := os.ReadFile("../../testdata/plans/sorrel-i4-20.yaml")
 	require.NoError(b, err)
 	w := &watched{Journal: store}
-	t, err := sitDown(ctx, w, settings{Shop: "hill"}, "b2", map[string]string{"sorrel-i4-20": string(text)}, wallClock)
+	t, err := sitDown(ctx, w, nil, settings{Shop: "hill"}, "b2", map[string]string{"sorrel-i4-20": string(text)}, wallClock)
 	require.NoError(b, err)
 	scan := func(lines ...string) {
 		for _, l := range lines {

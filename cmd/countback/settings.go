@@ -28,17 +28,22 @@ type settings struct {
 	Mark     string // file of the high-water mark
 	Plans    string // folder of the plans that the shop keeps
 	Listen   string
-	Server   string // address of a store that listens, in place of Store
-	JSON     bool
-	Printers []printerSetting
-	Fonts    []string // TrueType files for characters that the built-in fonts lack
-	Queue    string   // folder of the print queue; empty: see queueDir
-	File     string   // the settings file that was read; empty: none
+	Server   string // addresses of a store that listens, in place of Store; commas between
+
+	Passwords string // file of them: of terminals that may come, or of this one at a server
+	Patient   bool   // wait for the server, however long it is away
+
+	terminals map[events.Terminal]string // that may come, with their passwords
+	JSON      bool
+	Printers  []printerSetting
+	Fonts     []string // TrueType files for characters that the built-in fonts lack
+	Queue     string   // folder of the print queue; empty: see queueDir
+	File      string   // the settings file that was read; empty: none
 }
 
 // settingKeys are the keys of the settings file, and of the environment in
 // upper case after COUNTBACK_.
-var settingKeys = []string{"store", "shop", "terminal", "guard", "mark", "plans", "listen", "server", "json", "printers", "queue", "fonts"}
+var settingKeys = []string{"store", "shop", "terminal", "guard", "mark", "plans", "listen", "server", "json", "printers", "queue", "fonts", "passwords"}
 
 // addSettings declares the flags that every command has.
 func addSettings(flags *pflag.FlagSet) {
@@ -48,14 +53,15 @@ func addSettings(flags *pflag.FlagSet) {
 	flags.String("guard", "", "folder of the protected copy, best on another disk (default: the store's name and .guard)")
 	flags.String("mark", "", "file of the high-water mark (default: the store's name and .mark)")
 	flags.String("plans", "", "folder of the shop's plan files (default "+defaultPlans()+")")
-	flags.String("server", "", "read from a store that listens, e.g. nats://127.0.0.1:4222, not from a folder")
+	flags.String("server", "", "a store that listens, e.g. nats://127.0.0.1:4222, in place of a folder; several nodes with commas between")
+	flags.String("passwords", "", "file of passwords: of the terminals that may come, or of this one at a server")
 	flags.Bool("json", false, "write JSON for programs")
 	flags.String("config", "", "settings file in YAML (default "+defaultFile()+")")
 }
 
 // addListen declares the flag of the commands that keep the store open.
 func addListen(flags *pflag.FlagSet) {
-	flags.String("listen", "", "let programs on this machine read the store meanwhile, e.g. at 127.0.0.1:4222")
+	flags.String("listen", "", "let others read the store meanwhile, e.g. at 127.0.0.1:4222, and terminals of --passwords work on it")
 }
 
 func defaultStore() string { return filepath.Join(xdg.DataHome, "countback", "store") }
@@ -84,13 +90,20 @@ func readSettings(cmd *cobra.Command) (settings, error) {
 		Store: v.GetString("store"), Guard: v.GetString("guard"), Mark: v.GetString("mark"),
 		Shop: events.Shop(v.GetString("shop")), Terminal: events.Terminal(v.GetString("terminal")),
 		Plans: v.GetString("plans"), Server: v.GetString("server"), File: file,
-		Queue: v.GetString("queue"), Fonts: v.GetStringSlice("fonts"),
+		Passwords: v.GetString("passwords"), Queue: v.GetString("queue"), Fonts: v.GetStringSlice("fonts"),
 	}
 	if s.Printers, err = readPrinters(v, file); err != nil {
 		return settings{}, err
 	}
 	if cmd.Flags().Lookup("listen") != nil {
 		s.Listen = v.GetString("listen")
+	}
+	if s.Listen != "" && s.Server == "" {
+		list, err := readPasswords(s.Passwords)
+		if err != nil {
+			return settings{}, err
+		}
+		s.terminals = list.terminals()
 	}
 	if s.JSON, err = boolean(v, "json"); err != nil {
 		return settings{}, err
@@ -170,10 +183,16 @@ func wordOf(what, name string) error {
 	return nil
 }
 
+// remote is how to reach the server that the settings name.
+func (s settings) remote() stream.Remote {
+	return stream.Remote{URLs: strings.Split(s.Server, ","), Shop: s.Shop, Terminal: s.Terminal}
+}
+
 // stream is how the store's own package wants to hear it.
 func (s settings) stream() stream.Config {
 	return stream.Config{
-		Shop: s.Shop, Dir: s.Store, Terminal: s.Terminal,
+		Terminals: s.terminals,
+		Shop:      s.Shop, Dir: s.Store, Terminal: s.Terminal,
 		GuardDir: s.Guard, HighWaterPath: s.Mark, Listen: s.Listen,
 	}
 }

@@ -127,7 +127,7 @@ func (p *player) order(ctx context.Context, a act) error {
 		if !ok {
 			var err error
 			clock := func() int64 { return p.clock }
-			if t, err = sitDown(ctx, p.store, p.set, events.Terminal(a.text), p.plans, clock); err != nil {
+			if t, err = sitDown(ctx, p.store, nil, p.set, events.Terminal(a.text), p.plans, clock); err != nil {
 				return err
 			}
 			p.benches[a.text] = t

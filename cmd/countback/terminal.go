@@ -22,6 +22,7 @@ import (
 type terminal struct {
 	*bench.Terminal
 	store *stream.Stream
+	box   *bench.Box // of a terminal of a server; nil: the store is here
 }
 
 // wallClock is the clock of this machine, in microseconds since 1970.
@@ -31,27 +32,27 @@ func wallClock() int64 { return time.Now().UnixMicro() }
 // on it that has two letters of its own for labels.
 func openTerminal(ctx context.Context, s settings, plans map[string]string, clock func() int64) (*terminal, error) {
 	if s.Server != "" {
-		return nil, usage("a terminal needs the store itself, not a server; leave out --server")
+		return openFar(ctx, s, plans, clock)
 	}
 	store, err := stream.Open(s.stream())
 	if err != nil {
 		return nil, storeError(err)
 	}
-	t, err := sitDown(ctx, store, s, s.Terminal, plans, clock)
+	t, err := sitDown(ctx, store, nil, s, s.Terminal, plans, clock)
 	if err != nil {
 		return nil, errors.Join(err, store.Close())
 	}
-	return &terminal{t, store}, nil
+	return &terminal{Terminal: t, store: store}, nil
 }
 
 // sitDown puts a terminal on a store that is open.
-func sitDown(ctx context.Context, store journal.Journal, s settings, name events.Terminal, plans map[string]string, clock func() int64) (*bench.Terminal, error) {
+func sitDown(ctx context.Context, store journal.Journal, box bench.Outbox, s settings, name events.Terminal, plans map[string]string, clock func() int64) (*bench.Terminal, error) {
 	letters, err := lettersFor(ctx, store, name)
 	if err != nil {
 		return nil, storeError(err)
 	}
 	t, err := bench.Open(ctx, bench.Config{
-		Shop: s.Shop, Name: name, Home: store, Clock: clock, Plans: plans, Settings: kiosk.UsualSettings(),
+		Shop: s.Shop, Name: name, Home: store, Outbox: box, Clock: clock, Plans: plans, Settings: kiosk.UsualSettings(),
 	})
 	if err != nil {
 		return nil, storeError(err)
@@ -118,11 +119,25 @@ func (t *terminal) begin(ctx context.Context, job string) error {
 }
 
 // sick says why the store takes nothing; nil where something else was wrong.
-func (t *terminal) sick(ctx context.Context) error { return storeError(t.store.Health(ctx)) }
+// Being cut off from a server is no sickness: what is told meanwhile is kept.
+func (t *terminal) sick(ctx context.Context) error {
+	err := t.store.Health(ctx)
+	if t.box != nil && errors.Is(err, journal.ErrOffline) {
+		return nil
+	}
+	return storeError(err)
+}
 
 // close stops the terminal and its store.
 func (t *terminal) close(err error) error {
-	if closed := t.store.Close(); closed != nil && err == nil {
+	if n := t.Kept(); n > 0 {
+		fmt.Fprintf(os.Stderr, "countback: %s on this terminal and not sent; at its next start it goes to the server\n", many(n, "fact is kept", "facts are kept"))
+	}
+	closed := t.store.Close()
+	if t.box != nil {
+		closed = errors.Join(closed, t.box.Close())
+	}
+	if closed != nil && err == nil {
 		return storeError(closed)
 	}
 	return err

@@ -90,7 +90,7 @@ func openTraining(ctx context.Context, s settings, plans map[string]string, file
 	if err != nil {
 		return nil, errors.Join(err, store.Close())
 	}
-	return &terminal{t, store}, nil
+	return &terminal{Terminal: t, store: store}, nil
 }
 
 // practiceJob is the job that is opened in a training store.
@@ -100,7 +100,7 @@ func practise(ctx context.Context, store journal.Journal, s settings, plans map[
 	if err := reserveLast(ctx, store, s); err != nil {
 		return nil, err
 	}
-	t, err := sitDown(ctx, store, s, s.Terminal, plans, wallClock)
+	t, err := sitDown(ctx, store, nil, s, s.Terminal, plans, wallClock)
 	if err != nil || file == "" {
 		return t, err
 	}
