@@ -53,7 +53,7 @@ func (t *turn) answerDate(tok scan.Token) {
 		t.unasked(tok)
 	case day < today:
 		q.day = day
-		t.view.Sign, t.view.Big = Amber, dayBig(day)
+		t.view.Sign, t.view.Big = Short, dayBig(day)
 		t.view.Lines = []string{scan.DateWords(day, today) + ": that is past"}
 		t.beep(Refusing)
 	default:

@@ -66,7 +66,7 @@ func TestWhatIsNoDateIsSaid(t *testing.T) {
 	require.Equal(t, Stop, v.Sign, "no day is there that OK could confirm")
 	v = r.say("1.11.")
 	require.Equal(t, "Sunday 1 November 2026, 24 days ago: that is past. OK takes it; or another date", v.Ask)
-	require.Equal(t, Amber, v.Sign)
+	require.Equal(t, Short, v.Sign)
 	require.Equal(t, "1 NOV", v.Big)
 	require.Empty(t, got)
 	v = r.say("CANCEL")

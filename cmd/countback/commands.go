@@ -10,5 +10,7 @@ func commands() []*cobra.Command {
 		scopeCommand(), slipsCommand(),
 		toolsCommand(), traysCommand(), batchesCommand(), ageingCommand(),
 		planCommand(), storeCommand(), serveCommand(), sentencesCommand(), versionCommand(), printersTopic(),
+		buyCommand(), ordersCommand(),
+		planCommand(), storeCommand(), sentencesCommand(), versionCommand(), printersTopic(),
 	}
 }

@@ -17,6 +17,7 @@ type nowReport struct {
 	Steps []nowStep `json:"steps"` // in the plan's order
 	head  string
 	all   bool
+	dated bool // somebody keeps dates in this job
 }
 
 type nowStep struct {
@@ -28,12 +29,21 @@ type nowStep struct {
 	Left     []string     `json:"left"`     // what a part-done step still has to do
 	EitherOr []string     `json:"eitheror"` // could start too, but not both
 	Optional bool         `json:"optional"` // one way among others
+	Earliest nowWhen      `json:"earliest"` // when the last of blockers goes away
+	Planned  string       `json:"planned"`  // a day, as said or as it follows; empty: not planned
+	Until    string       `json:"until"`    // sealant is on: closed by then; empty: none is open
 	section  plan.Section
 }
 
 type nowBlocker struct {
 	Text  string `json:"text"`
 	Clear string `json:"clear"` // the one thing that clears it
+	When  string `json:"when"`  // now, unknown, a day, or a time
+}
+
+type nowWhen struct {
+	When string `json:"when"` // now, unknown, a day, or a time
+	text string
 }
 
 func nowCommand() *cobra.Command {
@@ -41,7 +51,8 @@ func nowCommand() *cobra.Command {
 		Use: "now JOB [STEP]", Short: "Tell what can be done now, and what waits for what", GroupID: "report",
 		Long: `Lists the steps that can start and those that are part done. With --all it
 lists those that wait too, each with every reason and the one thing that clears
-it. With STEP it tells about that step only, and ends with status 1 if the step
+it, and when the step can start at the earliest: the day that was promised last
+for what it waits for, or that nobody promised. With STEP it tells about that step only, and ends with status 1 if the step
 cannot be done now.`,
 		Example:           "  countback now 4K7\n  countback now 4K7 cover-on\n  countback now 4K7 --all",
 		Args:              arguments(cobra.RangeArgs(1, 2)),
@@ -50,6 +61,7 @@ cannot be done now.`,
 	all := cmd.Flags().Bool("all", false, "steps that wait or are done too")
 	cmd.RunE = aboutJob(func(cmd *cobra.Command, s settings, id events.Job, j *engine.Job, rest []string) error {
 		r := nowReport{Job: string(id), head: title(id, j), all: *all, Steps: []nowStep{}}
+		r.dated = len(j.State().Orders())+len(j.State().Promises("")) > 0
 		steps := j.WhatNow()
 		if len(steps) == 0 {
 			return unknown("job %s has no plan with steps; open a job with a plan, or make one with: countback plan save %s", id, id)
@@ -88,13 +100,31 @@ func newNowStep(n engine.StepNow) nowStep {
 		Step: string(n.Step), Name: n.Name, Section: n.Section.String(), State: n.State.String(), Optional: n.Optional,
 		Blockers: []nowBlocker{}, Left: append([]string{}, n.Left...), EitherOr: []string{}, section: n.Section,
 	}
-	for _, b := range n.Blockers {
-		out.Blockers = append(out.Blockers, nowBlocker{b.Text, b.Clear})
+	for i, b := range n.Blockers {
+		out.Blockers = append(out.Blockers, nowBlocker{b.Text, b.Clear, whenOf(n.When[i])})
+	}
+	out.Earliest = nowWhen{whenOf(n.Earliest), n.Earliest.Words("")}
+	out.Planned = string(n.Planned)
+	if n.Until > 0 {
+		out.Until = stamp(n.Until)
 	}
 	for _, e := range n.EitherOr {
 		out.EitherOr = append(out.EitherOr, string(e))
 	}
 	return out
+}
+
+// whenOf is when a reason goes away, as a program reads it.
+func whenOf(w engine.When) string {
+	switch {
+	case !w.Known:
+		return "unknown"
+	case w.At == 0:
+		return "now"
+	case w.Day != "":
+		return string(w.Day)
+	}
+	return stamp(w.At)
 }
 
 func (r nowReport) text(w io.Writer) {
@@ -112,12 +142,12 @@ func (r nowReport) text(w io.Writer) {
 				fmt.Fprintf(w, "\n%s:\n", upper(n.State))
 				first = false
 			}
-			n.text(w)
+			n.text(w, r.dated)
 		}
 	}
 }
 
-func (n nowStep) text(w io.Writer) {
+func (n nowStep) text(w io.Writer, dated bool) {
 	fmt.Fprintf(w, "  %-20s %s", n.Step, n.Name)
 	if n.Optional {
 		fmt.Fprint(w, " (one way among others)")
@@ -126,6 +156,20 @@ func (n nowStep) text(w io.Writer) {
 		fmt.Fprintf(w, " (this or %s)", strings.Join(n.EitherOr, " or "))
 	}
 	fmt.Fprintln(w)
+	switch {
+	case n.Earliest.When == "now":
+	case n.Earliest.When == "unknown" && !dated:
+	case n.Earliest.When == "unknown":
+		fmt.Fprintln(w, "      nobody promised all that it waits for")
+	default:
+		fmt.Fprintf(w, "      not before %s\n", n.Earliest.text)
+	}
+	if n.Planned != "" && n.State != engine.Done.String() {
+		fmt.Fprintf(w, "      planned for %s\n", events.Day(n.Planned).Words())
+	}
+	if n.Until != "" {
+		fmt.Fprintf(w, "      sealant is on: close it by %s\n", n.Until)
+	}
 	for _, l := range n.Left {
 		fmt.Fprintf(w, "      left: %s\n", l)
 	}

@@ -34,6 +34,8 @@ var shapes = []struct {
 	{"history", historyReport{}},
 	{"scope", scopeReport{}},
 	{"slips", slipsReport{}},
+	{"buy", buyReport{}},
+	{"orders", ordersReport{}},
 	{"plan check", planCheckReport{}},
 	{"plan show", planReport{}},
 	{"store check", storeReport{}},

@@ -191,6 +191,51 @@ func (b *buyer) yetToCome() {
 			l.NeededBy = l.NeededBy.Earlier(b.starts[step])
 		}
 	}
+	for _, f := range b.s.findings {
+		if len(f.Lines) > 0 && f.Done == 0 && !f.Open() {
+			b.finding(f)
+		}
+	}
+}
+
+// finding adds what a decision needs from outside, where no step asks for it.
+func (b *buyer) finding(f *Finding) {
+	for _, need := range f.Lines {
+		n := need.Qty
+		if i, ok := b.of[need.Kind]; ok {
+			n -= b.lines[i].Need
+		}
+		n -= take(b.free, need.Kind, n)
+		onOrder := take(b.freeToCome, need.Kind, n)
+		if n <= 0 {
+			continue
+		}
+		l := b.line(need.Kind)
+		l.Need += n
+		l.Ordered += onOrder
+		l.Buy += n - onOrder
+		l.Causes = append(l.Causes, BuyCause{"finding " + f.ID, n})
+		for i := range b.c.lines {
+			if b.c.lines[i].kind == need.Kind && onOrder > 0 {
+				l.Coming = l.Coming.later(b.c.lines[i].when())
+			}
+		}
+		for _, ix := range b.s.lay.order {
+			if step := b.s.lay.plan.Steps[ix].ID; !b.s.now.IsDone(ix) && b.s.concerns(ix, f.On) && !contains(l.Steps, step) {
+				l.Steps = append(l.Steps, step)
+				l.NeededBy = l.NeededBy.Earlier(b.starts[ix])
+			}
+		}
+	}
+}
+
+// take takes up to so many pieces out of a pool.
+func take(pool map[events.Kind]int, k events.Kind, n int) int {
+	n = max(0, min(n, pool[k]))
+	if n > 0 {
+		pool[k] -= n
+	}
+	return n
 }
 
 // list sorts the lines by supplier and day.

@@ -151,18 +151,18 @@ func (b *buyer) causes(l *BuyLine, wt *want, n int) {
 	take("missing on arrival", &r.arrival)
 	take("lent to another job", &r.lent)
 	if wt.rule == onlyNew {
-		add("single-use, out of "+b.outOf(wt), n)
+		add(b.outOf(wt), n)
 	}
 	add("not here", n)
 }
 
-// outOf is the joint or part that a want's places are in.
+// outOf says which single-use pieces came out: fasteners with their joint.
 func (b *buyer) outOf(wt *want) string {
 	p := b.s.lay.plan
 	if wt.part != plan.None {
-		return lowerFirst(p.Parts[wt.part].Name)
+		return "single-use, came out"
 	}
-	return lowerFirst(p.Joints[p.Seats[wt.seats[0]].Joint].Name)
+	return "single-use, out of " + lowerFirst(p.Joints[p.Seats[wt.seats[0]].Joint].Name)
 }
 
 func lowerFirst(text string) string {
@@ -215,22 +215,19 @@ func (st *seat) fresh() bool { return st.fitting > 0 }
 // replaces says whether some part is to be replaced.
 func (s *State) replaces() bool {
 	for _, f := range s.findings {
-		if f.Decision == replaceIt {
+		if f.Decision == decideReplace && f.Done == 0 {
 			return true
 		}
 	}
 	return false
 }
 
-// replaceIt is the decision by which a part is bought new.
-const replaceIt = "replace"
-
 // replaceOn is the finding by which a part is to be replaced; nil if there is
 // none, or a new one was put in since.
 func (s *State) replaceOn(id events.Part) *Finding {
 	for i := len(s.findings) - 1; i >= 0; i-- {
 		f := s.findings[i]
-		if f.Decision != replaceIt || f.On != noun("part", id) {
+		if f.Decision != decideReplace || f.Done != 0 || f.On != noun("part", id) {
 			continue
 		}
 		p, ok := s.lay.plan.Part(id)

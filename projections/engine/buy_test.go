@@ -37,7 +37,7 @@ func TestTheBuyListBeginsWithTheRemoval(t *testing.T) {
 	c.do("lid-off")
 	require.Equal(t, []string{
 		"M6x1.0x20: need 4, ordered 0, buy 4 [{single-use, out of lid 4}]",
-		"Gasket: need 1, ordered 0, buy 1 [{single-use, out of gasket 1}]",
+		"Gasket: need 1, ordered 0, buy 1 [{single-use, came out 1}]",
 	}, bought(c.job.Buy()))
 	c.order("o1", "2026-12-01", events.Line{Kind: boltM6, Qty: 3})
 	require.Contains(t, bought(c.job.Buy()), "M6x1.0x20: need 4, ordered 3, buy 1 [{single-use, out of lid 4}]")
@@ -156,6 +156,20 @@ func TestAPartToBeReplacedIsBought(t *testing.T) {
 	c.receive("cap", 1)
 	require.Empty(t, bought(c.job.Buy()))
 	c.do("cap-on")
+	require.Empty(t, bought(c.job.Buy()))
+}
+
+func TestWhatAFindingNeedsIsBought(t *testing.T) {
+	c := boxCrew(t)
+	c.told(events.FindingRaised{Finding: "f1", On: "joint cap", What: "threads pulled"})
+	c.told(events.FindingDecided{Finding: "f1", Decision: "repair", Lines: append(lines("M8x1.25 insert", 2), lines(boltM8, 1)...)})
+	require.ElementsMatch(t, []string{"M8x1.25 insert: need 2, ordered 0, buy 2 [{finding f1 2}]", "M8x1.25x30: need 1, ordered 0, buy 1 [{finding f1 1}]"}, bought(c.job.Buy()))
+	c.order("o1", "2026-12-01", events.Line{Kind: "M8x1.25 insert", Qty: 1})
+	require.Contains(t, bought(c.job.Buy()), "M8x1.25 insert: need 2, ordered 1, buy 1 [{finding f1 2}]")
+	c.receive("M8x1.25 insert", 2)
+	c.receive(boltM8, 1)
+	require.Empty(t, bought(c.job.Buy()))
+	c.told(events.FindingDone{Finding: "f1"})
 	require.Empty(t, bought(c.job.Buy()))
 }
 

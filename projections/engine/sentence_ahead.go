@@ -141,3 +141,7 @@ func (s *State) alreadyAhead(ev events.Event) bool {
 	}
 	return false
 }
+
+// KindWords is a kind for people: the size of a fastener, the name of a part,
+// "kit gasket-set".
+func (s *State) KindWords(k events.Kind) string { return s.aheadKind(k) }
