@@ -29,6 +29,12 @@ func TestBuyListOrdersAndDates(t *testing.T) {
 	gasket := g.Lines[2]
 	require.Equal(t, []any{"exhaust-gasket", 1, 0, 1, day(5), day(1), false, 4}, []any{gasket.Kind, gasket.Need, gasket.Ordered, gasket.Buy, gasket.NeededBy, gasket.OrderBy, gasket.Overdue, gasket.Days})
 
+	s.run("label", "buy", "J1", "--to", "buy.pdf").ends(statusDone).says("1 code drawn and read back")
+	if text, ok := pdfText(t, s.path("buy.pdf")); ok {
+		for _, want := range []string{"BUY LIST", "Fjord: order it now", "9 M8x1.25 nut (kit bolt-set)", "9 single-use, out of exhaust manifold to head", "for Exhaust on; needed by"} {
+			require.Contains(t, text, want)
+		}
+	}
 	scan("supplier Fjord\nORDERED\n7\n").ends(statusDone).says("promised for")
 	s.run("buy", "J1").ends(statusDone).says("9 ordered  M8x1.25 nut", "9 on order", "later than it is needed")
 	s.run("now", "J1", "exhaust-on").ends(statusNo).says("not before", "planned for", "promised for")

@@ -38,7 +38,8 @@ would fit. Print sheets at full size: fitting to the page makes bars uneven.`,
   countback label roll --terminal bench-1 --count 50 --printer bench`,
 	}, labelBagCommand(), labelJobCommand(), labelTagsCommand(), labelCardsCommand(),
 		labelPositionsCommand(),
-		labelRollCommand(), labelJointTagsCommand(), labelSlipCommand(), labelHandoverCommand(), labelScopeCommand())
+		labelRollCommand(), labelJointTagsCommand(), labelSlipCommand(), labelHandoverCommand(), labelScopeCommand(),
+		labelBuyCommand())
 }
 
 // labelFlags are what every label command can be told.
