@@ -32,7 +32,6 @@ func (s *State) apply(f ledger.Fact, r *events.Record, ev events.Event, m *meant
 		s.scopesReached()
 	}
 	s.tick()
-	s.hear(r)
 	if n := s.book.Entries(); n != before {
 		s.opened = ledger.Opened{First: ledger.EntryNo(before + 1), N: int32(n - before)}
 		s.disputes()

@@ -166,17 +166,6 @@ func (j *Job) note(r *events.Record) {
 	j.high = append(j.high, highest{r.Terminal, r.N})
 }
 
-// terminal is the number of a terminal that a fact came from, in the order in
-// which they were met.
-func (j *Job) terminal(t events.Terminal) int32 {
-	for i := range j.high {
-		if j.high[i].terminal == t {
-			return int32(i)
-		}
-	}
-	panic("unreachable: a fact from a terminal that was never noted")
-}
-
 // has finds out whether (terminal, n) was taken before. A terminal's n grows
 // with every fact, so the common case looks at one number.
 func (j *Job) has(r *events.Record) bool {

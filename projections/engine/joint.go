@@ -165,27 +165,27 @@ func (s *State) outOfKind(seats []plan.SeatIndex, l *events.Line, kind int32, to
 		return left
 	}
 	s.need = s.need[:0]
+	lays := s.lay.seats
 	for _, ix := range seats {
 		if left == 0 {
 			break
 		}
-		st, sl := &s.seats[ix], &s.lay.seats[ix]
-		if st.broken {
+		st, sl := &s.seats[ix], &lays[ix]
+		out := s.planned(ix) &^ sl.stay
+		if out == 0 || st.broken {
 			continue
 		}
-		for m := s.planned(ix) &^ sl.stay; m != 0; m &= m - 1 {
-			bit := uint8(1) << bits.TrailingZeros8(m)
-			if sl.members[bits.TrailingZeros8(m)].kind != kind || left == 0 {
-				continue
+		for i := range sl.members {
+			if bit := uint8(1) << i; out&bit != 0 && sl.members[i].kind == kind && left > 0 {
+				s.wantKind(sl.group, kind)
+				s.seatOut(ix, bit)
+				st.byNumber = true
+				left--
 			}
-			s.wantKind(sl.group, kind)
-			s.seatOut(ix, bit)
-			st.byNumber = true
-			left--
 		}
 	}
 	for _, n := range s.need {
-		s.moveKind(l, n.n, s.group[n.group], to)
+		s.moveKind(l, s.kinds[kind], n.n, s.group[n.group], to)
 	}
 	return left
 }
@@ -215,8 +215,8 @@ func (s *State) oddOfKind(seats []plan.SeatIndex, l *events.Line, to ledger.Acco
 
 // moveKind moves pieces out of holes. A condition that was said with them is
 // what they are found to be now, not which ones came out.
-func (s *State) moveKind(l *events.Line, n int32, from, to ledger.AccountID) {
-	m := ledger.OfKind(s.book.Kind(l.Kind))
+func (s *State) moveKind(l *events.Line, k ledger.KindID, n int32, from, to ledger.AccountID) {
+	m := ledger.OfKind(k)
 	s.book.Move(s.fact, m, n, from, to)
 	if l.Cond != "" {
 		s.book.Turn(s.fact, m, l.Cond, n, to)

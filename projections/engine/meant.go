@@ -16,7 +16,6 @@ type meant struct {
 	whole bool             // all holes that it names are there
 	to    spotNo           // the place or bag that it is about, or where things went
 	from  spotNo           // where they came from
-	by    int32            // number of the terminal
 	seats []plan.SeatIndex // the holes that it is about
 	kinds []int32          // of its lines, by layout kind; -1: not of the plan
 }
@@ -34,7 +33,7 @@ func (s *State) part() (plan.PartIndex, bool) {
 // understand finds out what a fact means by the plan in force.
 func (s *State) understand(m *meant, ev events.Event) {
 	j := s.job
-	*m = meant{lay: s.lay, thing: plan.None, by: j.terminal(s.rec.Terminal)}
+	*m = meant{lay: s.lay, thing: plan.None}
 	switch e := ev.(type) {
 	case events.PiecesOut:
 		m.seatsOf(j, e.Joint, e.Holes)

@@ -74,8 +74,11 @@ func (s *State) looseToo(seats []plan.SeatIndex, about string, to ledger.Account
 // that is not kept for anything else, and every hole known to be emptied, by
 // name, by a word for all, or by a count that agrees with the book. Rule R69.
 func (s *State) racksHoles(e *events.PiecesOut, seats []plan.SeatIndex) bool {
+	if ledger.ClassOf(e.To) != ledger.Rack || !e.All && len(e.Holes) == 0 {
+		return false
+	}
 	rack, pos := rackOf(e.To)
-	if ledger.ClassOf(e.To) != ledger.Rack || pos != "" || !e.All && len(e.Holes) == 0 {
+	if pos != "" {
 		return false
 	}
 	if r, ok := s.racks[rack]; ok && (r.Part != "" || r.Lost != 0 || r.Joint != "" && r.Joint != e.Joint) {

@@ -51,7 +51,7 @@ func (s *State) partAgain(p plan.PartIndex, e *events.PartRemoved, to ledger.Acc
 		return
 	}
 	k := s.kinds[s.lay.parts[p].kind]
-	have := s.book.Balance(from, ledger.OfKind(k))
+	have := s.book.BalanceOf(from, k)
 	n, positions := have, s.lay.plan.Parts[p].Positions
 	if len(e.Positions) > 0 {
 		positions = s.positions(p, e.Positions)
@@ -115,7 +115,7 @@ func (s *State) takeOff(p plan.PartIndex, positions []events.Hole, path events.P
 		s.useUp(g, k)
 	}
 	if len(positions) == 0 || len(positions) == len(pt.Positions) {
-		s.toPlace(p, pt.Positions, s.book.Balance(g, ledger.OfKind(k)), g, path, to)
+		s.toPlace(p, pt.Positions, s.book.BalanceOf(g, k), g, path, to)
 		s.parts[p].at = to
 		s.parts[p].in, s.parts[p].reused, s.parts[p].condemned = nil, 0, 0
 		s.setPart(p, plan.PartOff)
@@ -124,7 +124,7 @@ func (s *State) takeOff(p plan.PartIndex, positions []events.Hole, path events.P
 	s.toPlace(p, s.positions(p, positions), s.piecesAt(p, positions), g, path, to)
 	s.parts[p].at = to
 	state := plan.PartPartly
-	if s.book.Balance(g, ledger.OfKind(k)) == 0 {
+	if s.book.BalanceOf(g, k) == 0 {
 		state = plan.PartOff
 	}
 	s.setPart(p, state)
@@ -238,7 +238,7 @@ func (s *State) putOn(p plan.PartIndex, positions []plan.Position, n spotNo, pat
 		want = int32(counted)
 	} else {
 		// what is on already is not put on again
-		want = min(want, max(0, int32(s.lay.plan.Parts[p].Count)-s.book.Balance(g, ledger.OfKind(k))))
+		want = min(want, max(0, int32(s.lay.plan.Parts[p].Count)-s.book.BalanceOf(g, k)))
 	}
 	var from ledger.AccountID
 	if path != "" {
@@ -255,7 +255,7 @@ func (s *State) putOn(p plan.PartIndex, positions []plan.Position, n spotNo, pat
 		s.partBad(p, b)
 	}
 	state := plan.PartOn
-	if s.book.Balance(g, ledger.OfKind(k)) < int32(s.lay.plan.Parts[p].Count) {
+	if s.book.BalanceOf(g, k) < int32(s.lay.plan.Parts[p].Count) {
 		state = plan.PartPartly
 	}
 	s.setPart(p, state)
@@ -264,7 +264,7 @@ func (s *State) putOn(p plan.PartIndex, positions []plan.Position, n spotNo, pat
 // partSource is where a part lies: new ones first if it is single-use.
 func (s *State) partSource(p plan.PartIndex, n int32) ledger.AccountID {
 	pl := &s.lay.parts[p]
-	if at := s.parts[p].at; at != 0 && !pl.single && s.book.Balance(at, ledger.OfKind(s.kinds[pl.kind])) >= n {
+	if at := s.parts[p].at; at != 0 && !pl.single && s.book.BalanceOf(at, s.kinds[pl.kind]) >= n {
 		return at
 	}
 	return s.source(s.kinds[pl.kind], n, pl.single, s.group[pl.group])

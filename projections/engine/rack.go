@@ -22,11 +22,12 @@ func (s *State) rack(p events.Place) *Rack {
 
 // rackOf cuts the position off a rack's path.
 func rackOf(p events.Place) (rack events.Place, position events.Hole) {
-	parts := strings.SplitN(string(p), "/", 3)
-	if len(parts) < 3 {
+	label := strings.IndexByte(string(p), '/') + 1
+	end := strings.IndexByte(string(p[label:]), '/')
+	if label == 0 || end < 0 {
 		return p, ""
 	}
-	return events.Place(parts[0] + "/" + parts[1]), events.Hole(parts[2])
+	return p[:label+end], events.Hole(p[label+end+1:])
 }
 
 // partPlaced puts one piece of a part into a position of a rack.
@@ -182,7 +183,7 @@ func (s *State) fitByOrigin(p plan.PartIndex, positions []plan.Position, path ev
 		if n <= 0 || at == g {
 			continue
 		}
-		s.book.Move(s.fact, ledger.Exactly(it), n, at, g)
+		s.book.MoveItem(s.fact, it, n, at, g)
 		done += n
 		s.seatPiece(p, pos, s.book.ItemName(it).Origin)
 	}

@@ -79,7 +79,8 @@ type State struct {
 	choicesOfScope []*ScopeChoice
 	ahead          ahead
 
-	heard []highest // by number of the terminal: its highest n among the facts folded so far
+	heard   []highest // highest n of each terminal among the first facts
+	heardTo int       // how many these are
 
 	job *Job // whose facts these are
 

@@ -62,7 +62,7 @@ func (s *State) supply(k ledger.KindID, n int32, single bool, from, to ledger.Ac
 		if have == 0 || from == to {
 			break
 		}
-		s.book.Move(s.fact, ledger.Exactly(p.Item), have, from, to)
+		s.book.MoveItem(s.fact, p.Item, have, from, to)
 		n -= have
 		switch c := s.book.Cond(p.Item); {
 		case c == events.Condemned || c == events.Sample:

@@ -12,17 +12,15 @@ import (
 // checked, puts "passed without knowing of" on the job. It never withdraws them;
 // but it opens an ended job again.
 
-// hear remembers the highest n of each terminal among the facts folded so far.
+// hear remembers the highest n of each terminal.
 func (s *State) hear(r *events.Record) {
-	by := int(s.meant.by)
-	if by >= len(s.heard) {
-		s.heard = grown(s.heard, by+1)
+	for i := range s.heard {
+		if s.heard[i].terminal == r.Terminal {
+			s.heard[i].n = max(s.heard[i].n, r.N)
+			return
+		}
 	}
-	h := &s.heard[by]
-	if h.n == 0 {
-		h.terminal = r.Terminal
-	}
-	h.n = max(h.n, r.N)
+	s.heard = append(s.heard, highest{r.Terminal, r.N})
 }
 
 // passed looks what the fact in hand, which lets something pass, had not seen.
@@ -48,9 +46,16 @@ func (s *State) passed(on string) {
 	}
 }
 
-// missedSome says whether any terminal had got further than the fact in hand
-// had seen.
+// missedSome says whether any terminal had got further, before the fact in
+// hand, than that had seen. It is asked of few facts: what was heard since the
+// last of them is made up for then.
 func (s *State) missedSome() bool {
+	if len(s.job.high) <= 1 {
+		return false // all facts are of one terminal
+	}
+	for before := int(s.fact) - 1; s.heardTo < before; s.heardTo++ {
+		s.hear(&s.job.facts[s.heardTo])
+	}
 	for i := range s.heard {
 		if h := &s.heard[i]; h.terminal != s.rec.Terminal && s.rec.Seen.N(h.terminal) < h.n {
 			return true

@@ -48,10 +48,37 @@ func (c Class) String() string {
 // ClassOf reads the class from a path.
 func ClassOf(p events.Place) Class {
 	word, _, _ := strings.Cut(string(p), "/")
-	for c := Outside; c < Classes; c++ {
-		if classWords[c] == word {
-			return c
-		}
+	switch word {
+	case "outside":
+		return Outside
+	case "fitted":
+		return Fitted
+	case "parked":
+		return Parked
+	case "stub":
+		return Stub
+	case "loan":
+		return Loan
+	case "bench":
+		return Bench
+	case "bag":
+		return Bag
+	case "rack":
+		return Rack
+	case "place":
+		return Placed
+	case "slip":
+		return Slip
+	case "stock":
+		return Stock
+	case "kept":
+		return Kept
+	case "scrap":
+		return Scrap
+	case "lost":
+		return Lost
+	case "unexplained":
+		return Unexplained
 	}
 	return Elsewhere
 }

@@ -95,7 +95,42 @@ func (o *Opened) add(k EntryNo) {
 // MaxQty, if from and to are the same, if m is about nothing, or if either
 // account is 0 or an entry's.
 func (b *Book) Move(fact Fact, m Match, qty int32, from, to AccountID) Opened {
+	if m.Item == 0 && !m.more && b.moveOne(fact, m.like.kind, qty, from, to) {
+		return Opened{}
+	}
 	return b.MoveInto(fact, m, 0, qty, from, to)
+}
+
+// moveOne is Move where the first item of the kind that is at from is enough, as
+// it nearly always is. It does all or nothing.
+func (b *Book) moveOne(fact Fact, kind KindID, qty int32, from, to AccountID) bool {
+	if !quantity(qty) || kind == 0 || from == to || from == 0 || to == 0 {
+		return false
+	}
+	f, t := &b.accounts[from], &b.accounts[to]
+	if f.class == Unexplained || t.class == Unexplained {
+		return false
+	}
+	run := b.cells.run(f)
+	i := 0
+	for i < len(run) && (run[i].kind != kind || run[i].qty <= 0) {
+		i++
+	}
+	if i == len(run) || run[i].qty < qty {
+		return false
+	}
+	run[i].qty -= qty
+	f.touched, t.touched = fact, fact
+	b.arrive(&Posting{fact, run[i].item, run[i].item, from, to, qty, true})
+	return true
+}
+
+// MoveItem is Move for pieces of one item.
+func (b *Book) MoveItem(fact Fact, item ItemID, qty int32, from, to AccountID) Opened {
+	if !b.accounts[from].negative && b.Post(fact, item, qty, from, to) {
+		return Opened{}
+	}
+	return b.MoveInto(fact, Exactly(item), 0, qty, from, to)
 }
 
 // MoveInto is Move for pieces that arrive as the item into (of the same kind;

@@ -23,6 +23,18 @@ func (b *Book) Balance(a AccountID, m Match) int32 {
 	return n
 }
 
+// BalanceOf is what an account holds of all items of a kind.
+func (b *Book) BalanceOf(a AccountID, k KindID) int32 {
+	n := int32(0)
+	run := b.cells.run(&b.accounts[a])
+	for i := range run {
+		if run[i].kind == k {
+			n += run[i].qty
+		}
+	}
+	return n
+}
+
 // At runs over what an account holds, by item number. The book must not be
 // changed meanwhile.
 func (b *Book) At(a AccountID) iter.Seq2[ItemID, int32] {
