@@ -76,12 +76,10 @@ func (s *State) kindOrNone(k events.Kind) int32 {
 }
 
 func (s *State) setSeat(ix plan.SeatIndex, st plan.SeatState) {
-	if s.now.Seat(ix) == st {
-		return
-	}
-	s.now.SetSeat(ix, st)
-	for _, c := range s.lay.seats[ix].cavities {
-		s.cavity(c)
+	if s.now.ChangeSeat(ix, st) {
+		for _, c := range s.lay.seats[ix].cavities {
+			s.cavity(c)
+		}
 	}
 }
 

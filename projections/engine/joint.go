@@ -66,7 +66,13 @@ func (s *State) piecesOut(e *events.PiecesOut) {
 		s.clearUncounted(e.Joint, "")
 	}
 	s.opensSeals(j)
-	s.emptied(seats)
+	if len(e.Holes) > 0 || len(e.Left) > 0 {
+		s.emptied(seats)
+		return
+	}
+	for _, st := range s.lay.joints[j].out {
+		s.offByFasteners(st)
+	}
 }
 
 // outWhole empties holes of all that does not stay in them, by a word or hole
@@ -306,14 +312,8 @@ func (s *State) useUp(a ledger.AccountID, k ledger.KindID) {
 // emptied looks whether an off step has lost its last fastener: then the parts
 // that it takes off are off, presumed (rule R8).
 func (s *State) emptied(seats []plan.SeatIndex) {
-	last := plan.StepIndex(-1)
-	for _, ix := range seats {
-		for _, st := range s.lay.seats[ix].out {
-			if st != last {
-				last = st
-				s.offByFasteners(st)
-			}
-		}
+	for _, st := range s.lay.outOf(seats) {
+		s.offByFasteners(st)
 	}
 }
 

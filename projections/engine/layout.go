@@ -53,6 +53,7 @@ type seatLayout struct {
 	members []member
 	names   []events.Kind // of the members
 	full    uint8         // mask of all members
+	single  bool          // the outermost member is new only
 	main    uint8         // mask of the outermost member: the bolt or the nut; 0: none
 	stay    uint8         // mask of the members that stay when the joint is opened
 	stages  uint8         // how many stages its list has, by the last edition; 0: no list
@@ -94,6 +95,8 @@ type jointLayout struct {
 	seals []plan.PartIndex // parts that are used up when it opens
 	holes []events.Hole    // the names that mean one hole here
 	seats []plan.SeatIndex // and their holes
+	// steps that take pieces out of it, hole by hole, but for one named twice on end
+	out []plan.StepIndex
 }
 
 var layouts sync.Map // plan hash -> *layout; a memo of a pure function
@@ -114,6 +117,7 @@ func newLayout(p *plan.Plan) *layout {
 	b.seats()
 	b.holes()
 	b.steps()
+	b.stepsOut()
 	b.cavities()
 	b.names()
 	b.layout.before, b.layout.waits = before(p), waitsOf(p)
@@ -236,7 +240,7 @@ func (b *layoutBuilder) seats() {
 			if mb.Stays {
 				sl.stay |= 1 << m
 			}
-			sl.main = 1 << m
+			sl.main, sl.single = 1<<m, mb.Reuse.Single()
 		}
 		for _, c := range st.Clamps {
 			b.layout.parts[c].clamps = append(b.layout.parts[c].clamps, plan.SeatIndex(i))
@@ -283,6 +287,26 @@ func (b *layoutBuilder) steps() {
 			b.layout.parts[pt].on = append(b.layout.parts[pt].on, ix)
 		}
 	}
+}
+
+// stepsOut lists for each joint the steps that the emptying of all its holes is
+// looked at for.
+func (b *layoutBuilder) stepsOut() {
+	for j := range b.plan.Joints {
+		b.layout.joints[j].out = b.outOf(b.plan.Joints[j].Seats)
+	}
+}
+
+func (l *layout) outOf(seats []plan.SeatIndex) []plan.StepIndex {
+	var list []plan.StepIndex
+	for _, ix := range seats {
+		for _, st := range l.seats[ix].out {
+			if len(list) == 0 || list[len(list)-1] != st {
+				list = append(list, st)
+			}
+		}
+	}
+	return list
 }
 
 // cavities notes which parts and holes open and close each cavity.

@@ -111,6 +111,16 @@ func (s *Present) SetSeat(i SeatIndex, state SeatState) {
 	s.voidBy(s.p.guide.voidsBy.seat[i])
 }
 
+// ChangeSeat is SetSeat where that is not so already, and says whether it was
+// not.
+func (s *Present) ChangeSeat(i SeatIndex, state SeatState) bool {
+	if s.seats[i] == state {
+		return false
+	}
+	s.SetSeat(i, state)
+	return true
+}
+
 // SetLoan tells how many pieces of a loan are in, 0 to 65535. They take up
 // the loan's seats in the plan's order, where nothing else is in them.
 func (s *Present) SetLoan(i LoanIndex, pieces int) {
@@ -162,16 +172,18 @@ func (s *Present) Act(a Act) {
 	}
 }
 
-func (s *Present) act(a Act) (fell bool) {
+// act says whether another mark can fall by what it voided.
+func (s *Present) act(a Act) (watched bool) {
 	for i := range s.marks {
 		if s.marks[i] == 0 {
 			continue
 		}
 		for _, v := range s.p.Marks[i].VoidActs {
 			if v == a {
-				s.marks[i], fell = 0, true
+				s.marks[i] = 0
+				watched = watched || s.p.guide.voidsBy.watched[i]
 			}
 		}
 	}
-	return fell
+	return watched
 }

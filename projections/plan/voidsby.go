@@ -6,14 +6,15 @@ package plan
 type voidsBy struct {
 	part, seat, loan, fluid, mark [][]MarkIndex
 
-	moves []bool // by seat: a loan may fill it or a mark fall by it
+	moves   []bool // by seat: a loan may fill it or a mark fall by it
+	watched []bool // by mark: another mark can fall by its fall
 }
 
 func (p *Plan) buildVoidsBy() {
 	v := voidsBy{
 		part: make([][]MarkIndex, len(p.Parts)), seat: make([][]MarkIndex, len(p.Seats)),
 		loan: make([][]MarkIndex, len(p.Loans)), fluid: make([][]MarkIndex, len(p.Cavities)),
-		mark:  make([][]MarkIndex, len(p.Marks)),
+		mark: make([][]MarkIndex, len(p.Marks)), watched: make([]bool, len(p.Marks)),
 		moves: make([]bool, len(p.Seats)),
 	}
 	for _, m := range p.guide.voids {
@@ -25,6 +26,11 @@ func (p *Plan) buildVoidsBy() {
 			for _, m := range v.seat[s] {
 				addOnce(&v.loan[i], m)
 			}
+		}
+	}
+	for i, readers := range v.mark {
+		for _, m := range readers {
+			v.watched[i] = v.watched[i] || m != MarkIndex(i)
 		}
 	}
 	for i := range v.moves {
@@ -82,10 +88,14 @@ func (v *voidsBy) readsTrace(m MarkIndex, t trace) {
 // changed can fall by it; if one does, others may fall with it.
 func (s *Present) voidBy(marks []MarkIndex) {
 	for _, i := range marks {
-		if s.marks[i] != 0 && s.p.Marks[i].VoidBy.Eval(s) {
+		if s.marks[i] == 0 || !s.p.Marks[i].VoidBy.Eval(s) {
+			continue
+		}
+		if s.p.guide.voidsBy.watched[i] {
 			s.void()
 			return
 		}
+		s.marks[i] = 0
 	}
 }
 
