@@ -7,6 +7,7 @@ import (
 	"countback/events"
 	"countback/kiosk/scan"
 	"countback/projections/engine"
+	"countback/projections/fastener/stage"
 	"countback/projections/ledger"
 	"countback/projections/plan"
 )
@@ -246,6 +247,9 @@ func (s *Screen) likely(n scan.Noun) string {
 		if s.jointStand(events.Joint(n.ID)) == ": out" {
 			return "ALL IN?"
 		}
+		if w := s.stageValue(events.Joint(n.ID)); w != "" {
+			return w
+		}
 		return "SCAN BAG"
 	case scan.Bag:
 		if !n.Blank && len(st.At(events.Place("bag/"+n.ID))) > 0 {
@@ -263,6 +267,19 @@ func (s *Screen) likely(n scan.Noun) string {
 			return "OUT?"
 		}
 		return "IN?"
+	}
+	return ""
+}
+
+// stageValue is the value of the stage that is next at a joint which was put
+// together here: 40 N.m, in the largest letters.
+func (s *Screen) stageValue(joint events.Joint) string {
+	for _, t := range s.job.Tightened(joint) {
+		for _, x := range t.Next {
+			if x.Here && x.Value != "" && x.Kind != stage.Loosen {
+				return strings.ToUpper(x.Value)
+			}
+		}
 	}
 	return ""
 }

@@ -7,7 +7,7 @@ func commands() []*cobra.Command {
 	return []*cobra.Command{
 		demoCommand(), kioskCommand(), scanCommand(), jobCommand(), codesCommand(), labelCommand(), printCommand(),
 		nowCommand(), missingCommand(), boltCommand(), measureCommand(), findingsCommand(), auditCommand(), whereCommand(), historyCommand(), lossesCommand(),
-		scopeCommand(), slipsCommand(),
+		scopeCommand(), slipsCommand(), tightenCommand(), torqueCommand(),
 		toolsCommand(), traysCommand(), batchesCommand(), ageingCommand(),
 		planCommand(), storeCommand(), serveCommand(), sentencesCommand(), versionCommand(), printersTopic(),
 		buyCommand(), ordersCommand(),

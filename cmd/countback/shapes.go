@@ -36,6 +36,8 @@ var shapes = []struct {
 	{"slips", slipsReport{}},
 	{"buy", buyReport{}},
 	{"orders", ordersReport{}},
+	{"tighten", tightenReport{}},
+	{"torque", torqueReport{}},
 	{"plan check", planCheckReport{}},
 	{"plan show", planReport{}},
 	{"store check", storeReport{}},

@@ -49,6 +49,7 @@ func OfJoint(j *engine.Job, id events.Joint, ask []events.Hole) Panel {
 	if of := st.Plan().Starred(ix); of != plan.None {
 		p.Note = joined("; ", "* of "+st.Plan().Joints[of].Name, p.Note)
 	}
+	p.with(n.tightening(id))
 	p.with(n.oddHoles(joint))
 	p.with(n.kept(id))
 	p.Arrange(1 << 10)

@@ -29,6 +29,8 @@ var (
 var tightenRows = []Sentence{
 	{Subject: "joint hole*", Verb: StageRead, Asks: []Ask{askDue, askValue, askSure}, Event: "stage-recorded",
 		Does: "the same, with what was read: in the unit of the stage, or with its own", Try: "joint head, hole 3, STAGE READ, 40", Build: buildStage},
+	{Subject: "tool joint hole*", Verb: StageRead, Asks: []Ask{askDue, askValue, askUnfit, askSure}, Event: "stage-recorded",
+		Does: "the same, with the tool that it was read on", Try: "tool wrench-40-200, joint head, hole 3, STAGE READ, 40", Build: buildStageWith},
 	{Subject: "joint hole*", Verb: StageNo, Asks: []Ask{askNumber, askWanted, askSure}, Event: "stage-recorded",
 		Does: "a stage by its number, whatever its turn: out of order it is stored, and doubtful", Try: "joint head, STAGE NUMBER, 2", Build: buildStage},
 	{Subject: "joint hole*", Verb: Restart, Event: "stage-restarted",

@@ -25,7 +25,7 @@ var toolRows = []Sentence{
 	{Subject: "tool", Verb: Back, Event: "tool-back", Does: "it hangs in its place again", Try: "tool wrench-40-200, BACK", Build: tell(func(s *Said) events.Event {
 		return events.ToolBack{Tool: s.tool()}
 	})},
-	{Subject: "tool joint hole*", Verb: Stage, Asks: []Ask{askUnfit}, Event: "stage-recorded",
+	{Subject: "tool joint hole*", Verb: Stage, Asks: []Ask{askDue, askWanted, askUnfit, askSure}, Event: "stage-recorded",
 		Does: "the next stage is done with this tool; one that does not cover it, or is overdue for calibration, is questioned", Try: "tool wrench-40-200, joint head, STAGE", Build: buildStageWith},
 	{Subject: "tool cavity?", Verb: In, Source: "the drawer", Event: "loan-in", Does: "it is in the engine for a while", Try: "tool bore-lamp, cavity cylinders, IN", Build: tell(func(s *Said) events.Event {
 		return events.LoanIn{Loan: events.Loan(s.tool()), Count: 1, Where: string(s.cavity())}

@@ -46,6 +46,7 @@ func screens(t *testing.T) []screen {
 		{name: "bench", show: after("DO NOT KNOW", "joint coils", one, "4", "CANCEL")},
 		{name: "joint", show: scanned("joint front-cover")},
 		{name: "joint-hole", show: scanned("joint oil-pan", "PARKED", "joint oil-pan", "hole 3", "OUT", "joint oil-pan", "hole 7")},
+		{name: "joint-stages", show: scanned("joint exhaust", "ALL OUT", "joint exhaust", "ALL IN", "joint exhaust", "STAGE", "joint exhaust", "hole 1", "hole 2", "STAGE", "joint exhaust")},
 		{name: "joint-blind", show: scanned("joint front-cover", bag)},
 		{name: "count", show: scanned("joint front-cover", bag, "1", "8")},
 		{name: "count-falls", show: func(t *testing.T) Frame {

@@ -101,6 +101,7 @@ func (d draw) fact() events.FactID {
 }
 
 var makers = []func(d draw) events.Event{
+	tightFact,
 	func(d draw) events.Event {
 		return events.PiecesOut{Joint: pick(d, anyJoint, "j"), Holes: d.holes(), To: pick(d, anyPlace, "to"), Lines: d.lines(), All: d.yes("all"), Left: d.holes()}
 	},

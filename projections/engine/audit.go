@@ -185,7 +185,11 @@ func (c *auditList) seats() {
 			for n < len(list) && s.lay.plan.Seats[list[n]].Joint == s.lay.plan.Seats[list[0]].Joint {
 				n++
 			}
-			c.add(due, RedSeat, s.seats[list[0]].changed, s.lay.plan.SeatNames(list[:n])+": "+w.text, w.scan)
+			text, scan := w.text, w.scan
+			if what, how := s.missingStage(list[:n]); what != "" && w.is(plan.SeatFilled) {
+				text, scan = text+": "+what, how
+			}
+			c.add(due, RedSeat, s.seats[list[0]].changed, s.lay.plan.SeatNames(list[:n])+": "+text, scan)
 			list = list[n:]
 		}
 	}

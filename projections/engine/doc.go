@@ -66,6 +66,17 @@
 //     number had it empty: another one of its kind was empty instead.
 //   - R69: what comes out of a joint into a rack lies there by its holes, where
 //     every hole is known to be emptied.
+//   - R48: a stage belongs to one fitting of one piece, and is void when that comes
+//     out or is loosened; where the list loosens, that is a stage.
+//   - R49: a stage told out of its order, without what it wants first, or beyond its
+//     limits is stored and doubtful until it is done again, begun anew or accepted.
+//   - R50: a hole is finished when each stage of its list that is due now is done.
+//   - R51: an angle stage that other hands go on with, or that is gone on with after
+//     too long a pause, is doubtful wherever it was turned.
+//   - R52: of editions that disagree the chosen one counts, else the last one; what
+//     was told by another is doubtful.
+//   - R53: a torque that a person chose is a list of one stage, for holes for which
+//     the plan has none.
 //
 // # Rules of the questions
 //

@@ -42,6 +42,7 @@ func (s *State) record(a *Audit, points []plan.AuditPoint) string {
 		line("- %s", o)
 	}
 	s.recordGates(line)
+	s.recordTightening(line)
 	s.recordPieces(line)
 	s.recordHoles(line)
 	for _, m := range s.measured {
@@ -59,6 +60,31 @@ func (s *State) recordGates(line func(string, ...any)) {
 			line("Second count of %s: let pass", g.Step)
 		case g.Owed:
 			line("Second count of %s: none", g.Step)
+		}
+	}
+}
+
+// recordTightening says by which edition each list was done where editions
+// disagree, and which torques a person chose. Lists that nobody opened are left
+// out.
+func (s *State) recordTightening(line func(string, ...any)) {
+	for li := range s.tight.lists {
+		l, ls := s.listOf(int32(li)), &s.tight.lists[li]
+		ed := l.Edition(int(ls.choice))
+		here := false
+		for _, ix := range l.Seats {
+			here = here || s.putInHere(ix)
+		}
+		name := s.jointWords(string(s.lay.plan.Joints[l.Joints[0]].ID))
+		switch {
+		case !here:
+		case l.Chosen:
+			line("Torque of %s: %s, chosen by a person", name, valueWords(ed.List.Stages[0]))
+		case len(l.Editions) < 2:
+		case ls.choice == 0:
+			line("Stages of %s: edition %s, the last one; nobody chose", name, ed.Label())
+		default:
+			line("Stages of %s: edition %s, chosen %s", name, ed.Label(), s.clock(ls.chose))
 		}
 	}
 }

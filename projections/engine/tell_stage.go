@@ -99,7 +99,7 @@ func (s *State) toldOf(li int32, seats []plan.SeatIndex, e *events.StageRecorded
 			simple = simple && met && s.inOrder(li, ed, n)
 		}
 		simple = simple && n > 0 && s.isNext(ed, ix, n, e.Stage)
-		s.tight.log = append(s.tight.log, turn{s.fact, ix, turnStage, uint8(min(max(e.Stage, 0), 250)), met})
+		s.tight.log = append(s.tight.log, turn{s.fact, ix, int16(li), turnStage, uint8(min(max(e.Stage, 0), 250)), met})
 	}
 	if !simple {
 		s.harden(li)
@@ -234,7 +234,7 @@ func (s *State) editionChosen(e *events.EditionChosen) {
 func (s *State) toldOnce(li int32) bool {
 	for i := range s.tight.log {
 		t := &s.tight.log[i]
-		if at, _ := s.listAt(t.seat); at == li && t.what >= turnWhole {
+		if int32(t.list) == li && t.what >= turnWhole {
 			return true
 		}
 	}

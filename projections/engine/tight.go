@@ -48,6 +48,7 @@ type ownList struct {
 type turn struct {
 	fact  ledger.Fact
 	seat  plan.SeatIndex
+	list  int16 // that the hole was on then
 	what  turned
 	stage uint8 // as told, from 1
 	met   bool  // what the stage wants first was so
@@ -131,7 +132,7 @@ func (s *State) logTurn(ix plan.SeatIndex, what turned, stage uint8, met bool) {
 	if li < 0 {
 		return
 	}
-	s.tight.log = append(s.tight.log, turn{s.fact, ix, what, stage, met})
+	s.tight.log = append(s.tight.log, turn{s.fact, ix, int16(li), what, stage, met})
 	ls := &s.tight.lists[li]
 	if !ls.hard && s.edition(li).Plain {
 		return
@@ -205,7 +206,10 @@ func (s *State) matrix(li int32) *stage.Matrix {
 	}
 	for ; ls.upto < len(s.tight.log); ls.upto++ {
 		t := &s.tight.log[ls.upto]
-		if at, spot := s.listAt(t.seat); at == li && spot >= 0 {
+		if int32(t.list) != li {
+			continue
+		}
+		if spot := s.listOf(li).Spot(t.seat); spot >= 0 {
 			s.replay(ls.m, li, spot, t)
 		}
 	}

@@ -43,6 +43,10 @@ func (s *State) carryTight(old *layout) {
 			s.ownTorque(seats, o.list.Editions[0].List.Stages[0], o.fact, 0)
 		}
 	}
+	for i := range t.log {
+		li, _ := s.listAt(t.log[i].seat)
+		t.log[i].list = int16(li)
+	}
 }
 
 // hardenTold lets the matrices weigh again what was told under the former

@@ -224,3 +224,26 @@ func addOnce[T comparable](list []T, x T) []T {
 	}
 	return append(list, x)
 }
+
+// missingStage says which stage some holes of one joint lack first and where,
+// and the scan that records it; empty where no stage is open.
+func (s *State) missingStage(seats []plan.SeatIndex) (what, scan string) {
+	joint := s.lay.plan.Joints[s.lay.plan.Seats[seats[0]].Joint].ID
+	holes := make([]events.Hole, len(seats))
+	for i, ix := range seats {
+		holes[i] = s.lay.plan.Seats[ix].Hole
+	}
+	n, ok := s.nextStage(joint, holes, 0)
+	if !ok || n.Kind == "" || n.Due != "" {
+		return "", ""
+	}
+	at := make([]string, len(n.Holes))
+	scan = "scan joint " + string(joint)
+	for i, h := range n.Holes {
+		at[i] = string(h)
+		if len(n.Holes) < len(s.lay.plan.Joints[s.lay.plan.Seats[seats[0]].Joint].Seats) {
+			scan += ", hole " + string(h)
+		}
+	}
+	return "stage " + itoa(n.Stage) + " of " + itoa(n.Stages) + ", " + n.What + ", is missing at " + wordList(at), scan + ", STAGE"
+}

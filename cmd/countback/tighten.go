@@ -1,0 +1,245 @@
+package main
+
+import (
+	"fmt"
+	"io"
+	"strings"
+	"time"
+
+	"github.com/spf13/cobra"
+
+	"countback/events"
+	"countback/projections/engine"
+	"countback/projections/fastener/stage"
+)
+
+type tightenReport struct {
+	Job    string         `json:"job"`
+	Joint  string         `json:"joint"`
+	Name   string         `json:"name"`
+	Orders []tightenOrder `json:"orders"` // none: the plan has no stages for it
+	head   string
+}
+
+type tightenOrder struct {
+	Order    string         `json:"order"`    // id of the plan's list
+	How      string         `json:"how"`      // where the order of turning is from
+	Guided   bool           `json:"guided"`   // it was worked out: guidance
+	Editions []string       `json:"editions"` // that disagree; none: one
+	Edition  int            `json:"edition"`  // which counts, from 1
+	Chosen   bool           `json:"chosen"`   // by a person
+	Holes    []string       `json:"holes"`    // in the order of turning
+	Loosen   []string       `json:"loosen"`   // in the order of loosening
+	Trial    []string       `json:"trial"`    // in for a trial
+	Cells    []tightenCell  `json:"cells"`    // stage by stage
+	Missing  []tightenOwed  `json:"missing"`  // what is due now and not done
+	Later    []tightenOwed  `json:"later"`    // what falls due later
+	Scan     string         `json:"scan"`     // that records the next stage
+	Past     []tightenEntry `json:"past"`     // all that was told, the first first
+}
+
+type tightenCell struct {
+	Hole  string  `json:"hole"`
+	Stage int     `json:"stage"`
+	What  string  `json:"what"`
+	State string  `json:"state"` // open, part done, done, doubtful, over
+	Value float64 `json:"value"` // read, in unit; 0 where nothing was
+	Unit  string  `json:"unit"`
+	Read  bool    `json:"read"`
+	Who   string  `json:"who"`
+	When  string  `json:"when"`
+	Tool  string  `json:"tool"`
+	Why   string  `json:"why"`
+	By    string  `json:"acceptedby"`
+	Early bool    `json:"early"` // before its turn in the order
+}
+
+type tightenOwed struct {
+	Hole  string `json:"hole"`
+	Stage int    `json:"stage"`
+	What  string `json:"what"`
+	State string `json:"state"`
+	Why   string `json:"why"`
+}
+
+type tightenEntry struct {
+	What  string `json:"what"`
+	Hole  string `json:"hole"`
+	Stage int    `json:"stage"`
+	Who   string `json:"who"`
+	When  string `json:"when"`
+}
+
+func tightenCommand() *cobra.Command {
+	return &cobra.Command{
+		Use: "tighten JOB JOINT", Short: "Show how a joint is tightened: holes by stages, and what is missing", GroupID: "report",
+		Long: `Shows the stages of a joint hole by hole: who did each, when, with what and what
+was read; what is doubtful and what clears it; what is missing and the scan that
+records it; what falls due later; the order in which it is turned and loosened,
+and where that order is from. Exit status 1 while anything that is due is missing
+or doubtful.`,
+		Example:           "  countback tighten 4K7 head\n  countback tighten 4K7 rod-1-cap --json",
+		Args:              arguments(cobra.ExactArgs(2)),
+		ValidArgsFunction: completeJobThen(completeJoints),
+		RunE: aboutJob(func(cmd *cobra.Command, s settings, id events.Job, j *engine.Job, rest []string) error {
+			joint := events.Joint(strings.TrimPrefix(rest[0], "joint "))
+			ix, ok := j.State().Plan().Joint(joint)
+			if !ok {
+				return unknown("job %s has no joint %s; see: countback codes %s", id, joint, id)
+			}
+			r := tightenReport{Job: string(id), Joint: string(joint), Name: j.State().Plan().Joints[ix].Name, head: title(id, j), Orders: []tightenOrder{}}
+			open := false
+			for _, t := range j.Tightened(joint) {
+				open = open || !t.Finished()
+				r.Orders = append(r.Orders, newTightenOrder(j, joint, &t))
+			}
+			if err := write(cmd, s, r); err != nil {
+				return err
+			}
+			if open {
+				return no()
+			}
+			return nil
+		}),
+	}
+}
+
+func newTightenOrder(j *engine.Job, joint events.Joint, t *engine.Tightened) tightenOrder {
+	o := tightenOrder{Order: t.Order, How: t.How, Guided: t.Guided, Editions: append([]string{}, t.Editions...), Edition: t.Edition, Chosen: t.Chosen != 0,
+		Holes: []string{}, Loosen: append([]string{}, t.Loosen...), Trial: []string{}, Cells: []tightenCell{}, Missing: owed(t.Owed), Later: owed(t.Later), Past: []tightenEntry{}}
+	for _, s := range t.Spots {
+		o.Holes = append(o.Holes, s.Name)
+		if s.Trial {
+			o.Trial = append(o.Trial, s.Name)
+		}
+	}
+	for _, row := range t.Rows {
+		for i, c := range row.Cells {
+			if c.Is {
+				o.Cells = append(o.Cells, tightenCell{Hole: t.Spots[i].Name, Stage: row.Number, What: c.What, State: c.State.String(), Value: c.Value, Unit: c.Unit,
+					Read: c.Read, Who: c.Who, When: moment(c.At), Tool: c.Tool, Why: c.Why, By: c.Accepted, Early: c.Early})
+			}
+		}
+	}
+	if n, ok := j.NextStage(joint, nil); ok && n.Order == t.Order {
+		o.Scan = "joint " + string(joint)
+		for _, h := range n.Holes {
+			o.Scan += ", hole " + string(h)
+		}
+		o.Scan += ", STAGE"
+	}
+	for _, e := range t.History {
+		if e.What != "mark" && e.What != "unmark" {
+			o.Past = append(o.Past, tightenEntry{e.What, e.Position, e.Stage, e.Who, moment(e.At)})
+		}
+	}
+	return o
+}
+
+func owed(list []engine.Turn) []tightenOwed {
+	out := []tightenOwed{}
+	for _, t := range list {
+		out = append(out, tightenOwed{t.Name, t.Number, t.What, t.State.String(), t.Why})
+	}
+	return out
+}
+
+func moment(at time.Time) string {
+	if at.IsZero() {
+		return ""
+	}
+	return at.UTC().Format(time.RFC3339)
+}
+
+func (r tightenReport) text(w io.Writer) {
+	fmt.Fprintf(w, "%s. %s (%s)\n", r.head, r.Name, r.Joint)
+	if len(r.Orders) == 0 {
+		fmt.Fprintln(w, "The plan has no stages for it. countback torque SPEC works out guidance.")
+	}
+	for i := range r.Orders {
+		r.Orders[i].text(w)
+	}
+}
+
+func (o *tightenOrder) text(w io.Writer) {
+	fmt.Fprintf(w, "\nTurned in this order: %s\n", strings.Join(o.Holes, " "))
+	if o.How != "" {
+		fmt.Fprintf(w, "  %s\n", o.How)
+	}
+	fmt.Fprintf(w, "Loosened in this:     %s\n", strings.Join(o.Loosen, " "))
+	for i, e := range o.Editions {
+		mark := "  "
+		if i+1 == o.Edition {
+			mark = "> "
+		}
+		fmt.Fprintf(w, "%sedition %d: %s\n", mark, i+1, e)
+	}
+	if len(o.Editions) > 0 && !o.Chosen {
+		fmt.Fprintln(w, "  they disagree, and nobody has chosen: EDITION at the bench")
+	}
+	stage := -1
+	for _, c := range o.Cells {
+		if c.Stage != stage {
+			fmt.Fprintf(w, "\nStage %d\n", c.Stage)
+			stage = c.Stage
+		}
+		fmt.Fprintf(w, "  %-8s %-22s %-9s %s\n", c.Hole, c.What, c.State, c.said())
+	}
+	owedText(w, "Missing", o.Missing)
+	owedText(w, "Falls due later", o.Later)
+	if o.Scan != "" {
+		fmt.Fprintf(w, "\nNext: %s\n", o.Scan)
+	}
+}
+
+// said is who did it, when, with what, what was read and what is wrong with it.
+func (c *tightenCell) said() string {
+	var list []string
+	if c.Read {
+		list = append(list, fmt.Sprintf("read %g %s", c.Value, c.Unit))
+	}
+	if c.Who != "" {
+		list = append(list, c.Who)
+	}
+	if c.When != "" {
+		list = append(list, strings.Replace(strings.TrimSuffix(c.When, "Z"), "T", " ", 1))
+	}
+	if c.Tool != "" {
+		list = append(list, "with "+c.Tool)
+	}
+	if c.Early {
+		list = append(list, "before its turn")
+	}
+	if c.By != "" {
+		list = append(list, "accepted by "+c.By)
+	}
+	if c.Why != "" {
+		list = append(list, c.Why)
+	}
+	return strings.Join(list, ", ")
+}
+
+// owedText groups what is owed by stage and reason.
+func owedText(w io.Writer, head string, list []tightenOwed) {
+	if len(list) == 0 {
+		return
+	}
+	fmt.Fprintf(w, "\n%s: %d\n", head, len(list))
+	for len(list) > 0 {
+		n := 1
+		holes := []string{list[0].Hole}
+		for n < len(list) && list[n].Stage == list[0].Stage && list[n].Why == list[0].Why && list[n].What == list[0].What && list[n].State == list[0].State {
+			holes = append(holes, list[n].Hole)
+			n++
+		}
+		text := fmt.Sprintf("  stage %d, %s: %s", list[0].Stage, list[0].What, strings.Join(holes, ", "))
+		if list[0].State != stage.Open.String() {
+			text += " " + list[0].State
+		}
+		if list[0].Why != "" {
+			text += ": " + list[0].Why
+		}
+		fmt.Fprintln(w, text)
+		list = list[n:]
+	}
+}
