@@ -134,6 +134,14 @@ var catalogue = []entry{
 	kind[BatchClosed]("batch-closed", Observation),
 	kind[Preserved]("preserved", State),
 	kind[LotDated]("lot-dated", State),
+	kind[EngineStarted]("engine-started", State),
+	kind[RunRead]("run-read", State),
+	kind[OutputRead]("output-read", State),
+	kind[EngineStopped]("engine-stopped", State),
+	kind[EngineCooled]("engine-cooled", State),
+	kind[DistanceRead]("distance-read", State),
+	kind[ObligationMet]("obligation-met", State),
+	kind[FastenersMeasured]("fasteners-measured", State),
 }
 
 // LongTexts names the fields that hold whole files: they may have line ends

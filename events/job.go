@@ -94,6 +94,7 @@ type HandedOver struct {
 	To   Badge    `json:"to"`
 	Open []string `json:"open,omitempty"` // what was open, in words, as accepted
 	Note string   `json:"note,omitempty"`
+	Left []string `json:"left,omitempty"` // what was not accepted and stays with who hands over
 }
 
 // AuditSigned signs one audit point over a record with this hash.

@@ -9,3 +9,16 @@ type PointRead struct {
 	Unit  string  `json:"unit,omitempty"` // where it is not that of the sentence
 	Sure  bool    `json:"sure,omitempty"` // it was doubted, and told to be so
 }
+
+// FastenersMeasured is one reading of each of several loose fasteners of one
+// size in one place.
+type FastenersMeasured struct {
+	Measurement string      `json:"measurement"`
+	Place       Place       `json:"place"`
+	Kind        Kind        `json:"kind,omitempty"` // empty: the only kind there that it is about
+	Reads       []PointRead `json:"reads"`
+	Unit        string      `json:"unit"`
+	Gauge       string      `json:"gauge,omitempty"`
+}
+
+func (FastenersMeasured) event() {}

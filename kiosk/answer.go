@@ -48,6 +48,8 @@ func (t *turn) answer(tok scan.Token) {
 		t.answerIf(tok.Kind == scan.Number && tok.Whole, tok)
 	case scan.AskReal:
 		t.answerIf(tok.Kind == scan.Number && tok.Unit == "" && tok.Warm == 0, tok)
+	case scan.AskAccept:
+		t.answerAccept(tok)
 	case scan.AskReadings:
 		t.answerReadings(tok)
 	case scan.AskWord:

@@ -110,7 +110,7 @@ func (q *asking) pointName() string {
 func (q *asking) readingsText(text string) string {
 	switch {
 	case q.doubt != nil && q.doubt.Has:
-		return q.doubt.Text + " YES; NO, it reads as I said; or the reading again"
+		return q.doubt.Text + " YES, " + q.doubt.Meant.String() + "; NO, " + q.hand.String() + "; or the reading again"
 	case q.doubt != nil:
 		return q.doubt.Text + ". YES, it reads so; or the reading again"
 	case q.pointName() != "":

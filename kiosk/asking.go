@@ -20,6 +20,7 @@ type asking struct {
 	day   events.Day // a day that is past, until OK confirms it
 	days  bool       // of a time: the number that comes is one of days
 	readings
+	took, kept []string // of what can be accepted
 }
 
 func newAsking(a scan.Ask, said *scan.Said) *asking {
@@ -101,6 +102,10 @@ func (s *Screen) askText() string {
 		}
 	case scan.AskReadings:
 		text = q.readingsText(text)
+	case scan.AskAccept:
+		if q.item < len(q.items) {
+			text = q.items[q.item] + ". OK takes it over, NO leaves it, ACCEPT takes all (" + itoa(q.item+1) + " of " + itoa(len(q.items)) + ")"
+		}
 	case scan.AskLine, scan.AskLines:
 		if q.size != "" {
 			text = "How many " + ShortNames([]events.Kind{q.size})[0] + "?"

@@ -100,7 +100,7 @@ func (s Screen) Next() []string {
 	return nil
 }
 
-var askedFor = map[scan.AskKind]string{scan.AskNumber: "HOW MANY?", scan.AskReal: "MEASURE", scan.AskReadings: "MEASURE", scan.AskValue: "WHAT WAS READ?", scan.AskText: "TYPE IT", scan.AskOK: "OK?", scan.AskBadge: "SCAN BADGE",
+var askedFor = map[scan.AskKind]string{scan.AskNumber: "HOW MANY?", scan.AskReal: "MEASURE", scan.AskReadings: "MEASURE", scan.AskAccept: "OK OR NO", scan.AskValue: "WHAT WAS READ?", scan.AskText: "TYPE IT", scan.AskOK: "OK?", scan.AskBadge: "SCAN BADGE",
 	scan.AskLine: "WHICH SIZE?", scan.AskLines: "WHICH SIZE?", scan.AskSizes: "WHICH SIZE?", scan.AskDate: "WHICH DAY?", scan.AskTime: "WHEN?"}
 
 // next is what answers a question of a sentence.

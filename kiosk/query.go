@@ -64,6 +64,10 @@ func (t *turn) query() {
 		t.tools(said)
 	case scan.MustComeOff:
 		t.mustComeOff(said)
+	case scan.MayStart:
+		t.blocked("Start it", t.job.MayStart(), scan.Noun{Type: scan.Act, ID: string(events.Cranking)})
+	case scan.RunWord:
+		t.runs()
 	case scan.Findings:
 		t.findings()
 	case scan.Worksheet:

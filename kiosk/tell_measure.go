@@ -154,6 +154,17 @@ func (t *turn) worksheet(said *scan.Said) {
 		}
 		good = append(good, line)
 	}
+	for _, f := range t.job.State().Sets() {
+		if id != "" && f.Measurement != id {
+			continue
+		}
+		line := f.Measurement + ", " + itoa(len(f.Reads)) + " " + namesOf(t.job.State()).kind(f.Kind) + ": " + f.Words()
+		if f.Bad+f.Near > 0 {
+			bad = append(bad, line+". "+capital(joinComma(f.Why)))
+		} else {
+			good = append(good, line)
+		}
+	}
 	first := plural(read, "size") + " read of " + itoa(places)
 	if id != "" {
 		first = id + ": " + first
@@ -187,4 +198,35 @@ func (s *Screen) limitsLine(id string) string {
 		return text
 	}
 	return ""
+}
+
+// set tells what was read of loose fasteners, and what that makes of them.
+func (t *Telling) set(e events.FastenersMeasured) string {
+	text := itoa(len(e.Reads)) + " " + t.kind(e.Kind) + " in " + t.place(e.Place) + " measured, " + e.Measurement
+	if f := t.lastSet(); f != nil {
+		text += ": " + f.Words()
+	}
+	return text
+}
+
+func (t *Telling) lastSet() *engine.FastenerSet {
+	for _, f := range t.st.Sets() {
+		if f.Fact == t.fact() {
+			return &f
+		}
+	}
+	return nil
+}
+
+// failed names the loose fasteners that are beyond the limit, or too near to it
+// to tell.
+func (t *Telling) failed() []string {
+	if _, ok := t.Record.Event.(events.FastenersMeasured); !ok {
+		return nil
+	}
+	f := t.lastSet()
+	if f == nil || len(f.Why) == 0 {
+		return nil
+	}
+	return []string{capital(joinComma(f.Why))}
 }

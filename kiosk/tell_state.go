@@ -50,6 +50,10 @@ func (t *Telling) loans(ev events.Event) string {
 		return "Engine " + map[events.Act]string{events.Turning: "turned by hand", events.Cranking: "cranked", events.Heating: "heated"}[e.Act]
 	case events.Measured:
 		return t.measured(e)
+	case events.FastenersMeasured:
+		return t.set(e)
+	case events.EngineStarted, events.RunRead, events.OutputRead, events.EngineStopped, events.EngineCooled, events.DistanceRead, events.ObligationMet:
+		return t.ran(e)
 	}
 	return ""
 }
@@ -82,7 +86,11 @@ func (t *Telling) shop(ev events.Event) string {
 		}
 		return how + ". Gate passed"
 	case events.HandedOver:
-		return "Handed over to " + string(e.To) + ": " + plural(len(e.Open), "thing") + " open"
+		text := "Handed over to " + string(e.To) + ": " + plural(len(e.Open), "thing") + " taken over"
+		if len(e.Left) > 0 {
+			text += ", " + itoa(len(e.Left)) + " not: they stay with " + string(t.Record.Operator)
+		}
+		return text
 	case events.HoldSet:
 		return "Hold " + e.Hold + " on " + e.On + ": " + e.Why
 	case events.HoldReleased:

@@ -60,7 +60,7 @@ func TestTheShapesOfJSONAreDocumented(t *testing.T) {
 		require.Contains(t, help, "\n"+shape.command+"\n")
 	}
 	for command, args := range map[string][]string{
-		"job list": nil, "codes": {"4K7"}, "now": {"4K7"}, "missing": {"4K7"}, "measure": {"4K7"}, "findings": {"4K7"}, "bolt": {"4K7", "M8x1.25"}, "tools": nil, "trays": {"4K7"}, "batches": {"4K7"}, "ageing": {"4K7"}, "where": {"part", "head"}, "audit": {"4K7", "ready-to-start"},
+		"job list": nil, "codes": {"4K7"}, "now": {"4K7"}, "missing": {"4K7"}, "measure": {"4K7"}, "findings": {"4K7"}, "run": {"4K7"}, "handover": {"4K7"}, "bolt": {"4K7", "M8x1.25"}, "tools": nil, "trays": {"4K7"}, "batches": {"4K7"}, "ageing": {"4K7"}, "where": {"part", "head"}, "audit": {"4K7", "ready-to-start"},
 		"losses": nil, "history": {"4K7"}, "plan show": {sorrel(t)}, "plan check": {sorrel(t)}, "store check": nil, "sentences": nil, "version": nil,
 	} {
 		_, section, ok := strings.Cut(help, "\n"+command+"\n")

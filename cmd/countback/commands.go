@@ -6,7 +6,7 @@ import "github.com/spf13/cobra"
 func commands() []*cobra.Command {
 	return []*cobra.Command{
 		demoCommand(), kioskCommand(), scanCommand(), jobCommand(), codesCommand(), labelCommand(), printCommand(),
-		nowCommand(), missingCommand(), boltCommand(), measureCommand(), findingsCommand(), auditCommand(), whereCommand(), historyCommand(), lossesCommand(),
+		nowCommand(), missingCommand(), boltCommand(), measureCommand(), findingsCommand(), runCommand(), handoverCommand(), auditCommand(), whereCommand(), historyCommand(), lossesCommand(),
 		scopeCommand(), slipsCommand(), tightenCommand(), torqueCommand(),
 		toolsCommand(), traysCommand(), batchesCommand(), ageingCommand(),
 		planCommand(), storeCommand(), serveCommand(), sentencesCommand(), versionCommand(), printersTopic(),

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"strconv"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -15,6 +16,7 @@ import (
 type measureReport struct {
 	Job   string        `json:"job"`
 	Sizes []measureLine `json:"sizes"` // in the plan's order, place by place
+	Sets  []measureSet  `json:"sets"`  // of loose fasteners, oldest first
 	head  string
 }
 
@@ -39,6 +41,20 @@ type measureLine struct {
 	Advice      string        `json:"advice"`  // the next action; empty: none
 	words       string
 	limits      string
+}
+
+type measureSet struct {
+	Measurement string   `json:"measurement"`
+	Kind        string   `json:"kind"`
+	Place       string   `json:"place"`
+	Reads       []string `json:"reads"` // one for each, as they were read
+	Gauge       string   `json:"gauge"`
+	Good        int      `json:"good"`      // may be used again
+	Condemned   int      `json:"condemned"` // not
+	Again       int      `json:"again"`     // too near to the limit to tell
+	All         bool     `json:"all"`       // one that failed took the set with it
+	Why         []string `json:"why"`
+	words       string
 }
 
 type measureRead struct {
@@ -66,7 +82,7 @@ not. Exit status 1 while something wants another reading or a decision.`,
 	}
 	all := cmd.Flags().Bool("all", false, "what was not read too")
 	cmd.RunE = aboutJob(func(cmd *cobra.Command, s settings, id events.Job, j *engine.Job, rest []string) error {
-		r := measureReport{Job: string(id), head: title(id, j), Sizes: []measureLine{}}
+		r := measureReport{Job: string(id), head: title(id, j), Sizes: []measureLine{}, Sets: []measureSet{}}
 		look, known := false, len(rest) == 0
 		for _, m := range j.Measures() {
 			if len(rest) == 1 && m.Measurement != rest[0] {
@@ -78,6 +94,12 @@ not. Exit status 1 while something wants another reading or a decision.`,
 			}
 			look = look || m.Advice != ""
 			r.Sizes = append(r.Sizes, newMeasureLine(j, m))
+		}
+		for _, f := range j.State().Sets() {
+			if len(rest) == 0 || f.Measurement == rest[0] {
+				r.Sets = append(r.Sets, newMeasureSet(f))
+				look = look || f.Near > 0
+			}
 		}
 		if !known {
 			return unknown("job %s measures no %s; see all with: countback measure %s --all", id, rest[0], id)
@@ -130,7 +152,7 @@ func newMeasureLine(j *engine.Job, m engine.Measure) measureLine {
 }
 
 func (r measureReport) text(w io.Writer) {
-	if len(r.Sizes) == 0 {
+	if len(r.Sizes)+len(r.Sets) == 0 {
 		fmt.Fprintf(w, "%s. Nothing was measured.\n", r.head)
 		return
 	}
@@ -142,6 +164,16 @@ func (r measureReport) text(w io.Writer) {
 			last = l.Measurement
 		}
 		l.text(w)
+	}
+	if len(r.Sets) > 0 {
+		fmt.Fprint(w, "\nLoose fasteners:\n")
+	}
+	for _, f := range r.Sets {
+		fmt.Fprintf(w, "  %s, %d %s in %s: %s\n", f.Measurement, len(f.Reads), f.Kind, f.Place, strings.Join(f.Reads, ", "))
+		fmt.Fprintf(w, "         %s\n", f.words)
+		for _, y := range f.Why {
+			fmt.Fprintf(w, "         %s\n", y)
+		}
 	}
 	fmt.Fprintf(w, "\nCountersigned: ______________________  %s\n", "Date: ______________")
 }
@@ -196,4 +228,20 @@ func (l measureLine) text(w io.Writer) {
 	if l.Advice != "" && !strings.HasSuffix(l.words, l.Advice) {
 		fmt.Fprintf(w, "         -> %s\n", l.Advice)
 	}
+}
+
+func newMeasureSet(f engine.FastenerSet) measureSet {
+	m := measureSet{Measurement: f.Measurement, Kind: string(f.Kind), Place: string(f.Place), Reads: []string{}, Gauge: f.Gauge,
+		Good: f.Good, Condemned: f.Bad, Again: f.Near, All: f.All, Why: append([]string{}, f.Why...), words: f.Words()}
+	for _, p := range f.Reads {
+		digits, unit := p.Text, p.Unit
+		if digits == "" {
+			digits = strconv.FormatFloat(p.Value, 'f', -1, 64)
+		}
+		if unit == "" {
+			unit = f.Unit
+		}
+		m.Reads = append(m.Reads, digits+" "+unit)
+	}
+	return m
 }

@@ -28,6 +28,8 @@ var shapes = []struct {
 	{"trays", traysReport{}},
 	{"batches", batchesReport{}},
 	{"ageing", ageingReport{}},
+	{"run", runReport{}},
+	{"handover", handoverReport{}},
 	{"where", whereReport{}},
 	{"audit", auditReport{}},
 	{"losses", lossesReport{}},

@@ -140,7 +140,7 @@ func (d *directory) Named(t scan.Type, name string) []scan.Noun {
 }
 
 var namedTypes = []scan.Type{scan.JobNoun, scan.Tool, scan.Badge, scan.Plan, scan.Range, scan.Bench, scan.Joint, scan.Part, scan.Loan, scan.Cavity,
-	scan.Mark, scan.Step, scan.Audit, scan.Measurement, scan.Kit, scan.Layout, scan.Hole, scan.Position, scan.Short, scan.Case, scan.Finding, scan.Hold, scan.Size,
+	scan.Mark, scan.Step, scan.Audit, scan.Measurement, scan.RunReading, scan.Obligation, scan.Kit, scan.Layout, scan.Hole, scan.Position, scan.Short, scan.Case, scan.Finding, scan.Hold, scan.Size,
 	scan.Act, scan.GateNoun, scan.Share, scan.Order}
 
 // bare are the types whose names need no type word before them.

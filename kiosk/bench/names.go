@@ -78,6 +78,14 @@ func planNouns(p *plan.Plan, t scan.Type) []planNoun {
 		for i := range p.Measurements {
 			add(p.Measurements[i].ID, "")
 		}
+	case scan.RunReading:
+		for i := range p.RunReadings {
+			add(p.RunReadings[i].ID, p.RunReadings[i].Of)
+		}
+	case scan.Obligation:
+		for i := range p.Obligations {
+			add(p.Obligations[i].ID, p.Obligations[i].What)
+		}
 	case scan.Kit:
 		for i := range p.Kits {
 			add(p.Kits[i].ID, "")

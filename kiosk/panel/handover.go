@@ -6,85 +6,54 @@ import (
 	"countback/projections/plan"
 )
 
-// headings sort what is not as it should be for the one who takes over; what
-// is in none of them stands under the last.
-var headings = []struct {
-	head  string
-	codes []string
-}{
-	{"Short, over, never counted", []string{engine.RedShort, engine.RedOver, engine.RedDisagreement, engine.RedUncounted, engine.RedLeftOver, engine.RedMixed}},
-	{"In it, and does not belong there", []string{engine.RedLoan, engine.RedTrial, engine.RedParked, engine.RedOddKind, engine.RedReused, engine.RedCondemned, engine.RedTurned}},
-	{"Broken fasteners", []string{engine.RedCase, engine.RedOtherEnd, engine.RedPastStop}},
-	{"Holds, findings, second counts", []string{engine.RedHold, engine.RedFinding, engine.RedGate}},
-	{"Away", []string{engine.RedSlip, engine.RedTool}},
-	{"Besides", nil},
-}
-
 // OfHandOver is what the next person has to know: what is begun, what is not
 // tightened to the end, everything that is not as it should be, what stands
 // open, and what can be done next.
 func OfHandOver(j *engine.Job) Panel {
 	n := of(j)
 	p := Panel{Name: "hand-over", Title: "Hand-over"}
-	begun, next := Group{Head: "Begun"}, Group{Head: "Can be done next"}
-	for _, s := range j.WhatNow() {
-		switch {
-		case s.State == engine.PartDone:
-			begun.add(Begun, stepName(s), begunMore(s))
-		case s.State == engine.CanStart && !s.Optional:
-			next.add(Now, stepName(s), "")
+	items := j.HandOver()
+	open, begun, left := 0, 0, 0
+	for at := 0; at < len(items); {
+		g := Group{Head: capital(items[at].About)}
+		for ; at < len(items) && capital(items[at].About) == g.Head; at++ {
+			i := &items[at]
+			mark := Look
+			switch {
+			case i.About == engine.AboutBegun:
+				mark = Begun
+				begun++
+			case i.Restart:
+				mark = Stop
+			case i.About == engine.AboutTight:
+				mark = In
+			}
+			text := i.Text
+			if i.With != "" {
+				text += " (stays with " + string(i.With) + ")"
+				left++
+			}
+			g.add(mark, text, i.Next)
+			open++
 		}
-	}
-	p.with(begun)
-	p.with(n.loosely())
-	red := j.Red()
-	for i := range headings {
-		p.with(redUnder(red, i))
+		p.with(g)
 	}
 	p.with(n.gates())
 	p.with(n.open())
 	p.with(n.bags())
+	next := Group{Head: "Can be done next"}
+	for _, s := range j.NextUp(MaxRows) {
+		next.add(Now, stepName(s), "")
+	}
 	p.with(next)
-	p.Stand = plural(len(red), "line") + " not as it should be, " + plural(len(begun.Rows), "step") + " begun"
-	if len(red) == 0 && len(begun.Rows) == 0 {
+	p.Stand = plural(open, "thing") + " open, " + plural(begun, "step") + " begun"
+	if left > 0 {
+		p.Stand += ", " + itoa(left) + " not taken over"
+	}
+	if open == 0 {
 		p.Stand = "nothing is open"
 	}
 	return p
-}
-
-// redUnder lists the red lines of one heading.
-func redUnder(red []engine.RedLine, heading int) Group {
-	g := Group{Head: headings[heading].head}
-	for _, l := range red {
-		at := len(headings) - 1
-		for i := range headings {
-			if has(headings[i].codes, l.Code) {
-				at = i
-			}
-		}
-		if at == heading {
-			g.add(Look, l.Text, l.Scan)
-		}
-	}
-	return g
-}
-
-// loosely lists the joints that are in and not tightened to the end.
-func (n names) loosely() Group {
-	g := Group{Head: "In, not tightened to the end"}
-	pl := n.st.Plan()
-	for i := range pl.Joints {
-		var seats []plan.SeatIndex
-		for _, ix := range pl.Joints[i].Seats[:pl.Joints[i].Own] {
-			if n.st.Now().Seat(ix) == plan.SeatFilled {
-				seats = append(seats, ix)
-			}
-		}
-		if len(seats) > 0 {
-			g.add(In, pl.SeatNames(seats), "")
-		}
-	}
-	return g
 }
 
 // gates tells of every second count that is owed, and how it was met: also by

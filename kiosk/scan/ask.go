@@ -54,13 +54,14 @@ const (
 	AskOK                      // OK for each of Items in turn
 	AskDate                    // a day of the calendar; OK confirms one that is past
 	AskTime                    // a time: hours or days ago, TODAY, YESTERDAY, a date
+	AskAccept                  // OK takes each of Items over, NO leaves it; ACCEPT takes all the rest
 	AskReadings                // readings with a unit, one for each of Points or until OK
 	AskValue                   // a number, or a text with a number and its unit
 )
 
 var askText = map[AskKind]string{AskSizes: "a number for each size", AskNumber: "a number", AskReal: "a number",
 	AskWord: "a card", AskText: "a text or a card", AskBadge: "a badge", AskLine: "size, number",
-	AskLines: "size, number, ..., OK", AskNoun: "a noun", AskOK: "OK", AskDate: "a date", AskTime: "a time", AskReadings: "a reading for each point", AskValue: "a value"}
+	AskLines: "size, number, ..., OK", AskNoun: "a noun", AskOK: "OK", AskDate: "a date", AskTime: "a time", AskReadings: "a reading for each point", AskAccept: "OK or NO for each, or ACCEPT", AskValue: "a value"}
 
 // Reply is what answered one Ask.
 type Reply struct {
@@ -77,4 +78,6 @@ type Reply struct {
 	Since int64         // of a time: its first moment, microseconds since 1970
 	Till  int64         // and its last
 	Reads []ReadSaid
+	Took  []string // of what can be accepted: what was
+	Kept  []string // and what was not
 }

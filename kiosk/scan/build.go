@@ -67,28 +67,6 @@ func buildAmend(s *Said) (engine.Command, error) {
 	return engine.AmendPlan{Op: "alter", Section: sections[n.Type], ID: n.ID, Text: s.Reply("text").Text, Why: s.Why("why")}, nil
 }
 
-// openThings lists what is open, in words, for a hand-over.
-func openThings(s *Said) []string {
-	st := s.State()
-	var list []string
-	for _, k := range st.OpenShorts() {
-		en := st.Book().Entry(k)
-		list = append(list, "short "+itoa(int(k))+": "+itoa(int(en.Open))+" "+string(st.Book().ItemName(en.Item).Kind))
-	}
-	for _, l := range sortedLoans(st) {
-		list = append(list, string(l)+" is in")
-	}
-	for _, c := range st.Cases() {
-		if c.Open() {
-			list = append(list, "case "+string(c.Code)+": "+string(c.Joint)+" hole "+string(c.Hole))
-		}
-	}
-	for _, u := range st.Uncounted() {
-		list = append(list, "never counted: "+string(u.Joint)+string(u.Part))
-	}
-	return list
-}
-
 func sortedLoans(st *engine.State) []events.Loan {
 	var list []events.Loan
 	for i := range st.Plan().Loans {

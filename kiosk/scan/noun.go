@@ -41,19 +41,21 @@ const (
 	Hold        Type = "hold"
 	Plan        Type = "plan"
 	Engine      Type = "engine"
-	Label       Type = "label" // a label of this shop that is on nothing yet
-	Range       Type = "range" // the two letters of a terminal's labels
-	Act         Type = "act"   // turning, cranking, heating
-	GateNoun    Type = "gate"  // the second count of a step
-	Share       Type = "share" // the pieces that a blocked step keeps
-	Gauge       Type = "gauge" // what a reading is taken with
-	Order       Type = "order" // what was ordered outside
+	Label       Type = "label"      // a label of this shop that is on nothing yet
+	Range       Type = "range"      // the two letters of a terminal's labels
+	Act         Type = "act"        // turning, cranking, heating
+	GateNoun    Type = "gate"       // the second count of a step
+	Share       Type = "share"      // the pieces that a blocked step keeps
+	Gauge       Type = "gauge"      // what a reading is taken with
+	Order       Type = "order"      // what was ordered outside
+	RunReading  Type = "reading"    // of the running engine
+	Obligation  Type = "obligation" // what falls due after a start
 )
 
 // Types lists the types in the order in which help shows them.
 var Types = []Type{JobNoun, Joint, Hole, Bag, Rack, Place, Bench, Stock, Part, Position, Size, Loan, Cavity, Mark,
 	Step, Audit, Case, Slip, Short, Badge, Kit, Measurement, Supplier, Layout, Finding, Hold, Plan, Engine, Label, Range, Act, GateNoun, Share, Gauge,
-	Order}
+	Order, RunReading, Obligation}
 
 // labelled says which type letter the label of a noun has; a noun that is not
 // in it has none.

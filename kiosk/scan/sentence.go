@@ -43,7 +43,7 @@ var Sentences = sentences()
 
 func sentences() []*Sentence {
 	var list []*Sentence
-	for _, group := range [][]Sentence{jointRows, partRows, bagRows, caseRows, loanRows, measureRows, shortRows, slipRows, jobRows, findingRows, queryRows, sortRows, scopeRows,
+	for _, group := range [][]Sentence{jointRows, partRows, bagRows, caseRows, loanRows, measureRows, shortRows, slipRows, jobRows, findingRows, runningRows, queryRows, sortRows, scopeRows,
 		aheadRows, tightenRows} {
 		for i := range group {
 			s := group[i]

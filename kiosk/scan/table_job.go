@@ -35,7 +35,8 @@ var jobRows = []Sentence{
 		Does: "a second person counts blind", Try: "step cover-on, GATE, badge Ole, 18", Build: buildGate},
 	{Subject: "step|audit|gate|share|act|case|cavity|loan|joint|part|job", Verb: Override, Nature: AskFor, Asks: []Ask{askSecond, askReason}, Event: "overridden", Does: "what was refused may pass, by a second person, for a reason; it stays on the record", Try: "step cover-on, OVERRIDE, badge Ole, text bracket comes off again", Build: buildOverride},
 	{Subject: "audit", Verb: Sign, Nature: AskFor, Asks: []Ask{{Key: "second", Kind: AskBadge, Prompt: "The second person: scan your badge (OK: one signs)", Skip: true}}, Event: "audit-signed", Does: "the record of this audit point is signed", Try: "audit ready-to-start, SIGN, badge Ole", Build: buildSign},
-	{Subject: "", Verb: HandOver, Asks: []Ask{{Key: "to", Kind: AskBadge, Prompt: "Who takes it over? Scan your badge"}, {Key: "note", Kind: AskText, Prompt: "Anything to say? (OK: no)", Skip: true}}, Event: "handed-over", Does: "what is open is read and taken over", Try: "HAND OVER, badge Ole, OK", Build: buildHandOver},
+	{Subject: "", Verb: HandOver, Nature: AskFor, Asks: []Ask{{Key: "to", Kind: AskBadge, Prompt: "Who takes it over? Scan your badge"}, {Key: "note", Kind: AskText, Prompt: "Anything to say? (OK: no)", Skip: true},
+		{Key: "open", Kind: AskAccept, Prompt: "Is it taken over?", Items: openThings, When: anythingOpen}}, Event: "handed-over", Does: "what is open is read and taken over, each by OK or all by ACCEPT; what is left by NO stays with who hands over", Try: "HAND OVER, badge Ole, ACCEPT", Build: buildHandOver},
 	{Subject: "job", Verb: Released, Nature: AskFor, Event: "job-ended", Does: "the engine left, finished", Try: "job 4K7, RELEASED", Build: buildEnd(events.Released)},
 	{Subject: "job", Verb: HandedBack, Nature: AskFor, Asks: []Ask{askReason}, Event: "job-ended", Does: "it left unfinished", Try: "job 4K7, HANDED BACK, AGREED", Build: buildEnd(events.HandedBack)},
 	{Subject: "job", Verb: Suspended, Nature: AskFor, Asks: []Ask{askReason}, Event: "job-ended", Does: "it waits", Try: "job 4K7, SUSPENDED, WAITS FOR THE OWNER", Build: buildEnd(events.Suspended)},
@@ -133,5 +134,17 @@ func buildFinding(s *Said) (engine.Command, error) {
 func (s *Said) name(letter string) string { return letter + itoa(int(s.NextN)) + "-" + string(s.Here) }
 
 func buildHandOver(s *Said) (engine.Command, error) {
-	return engine.Tell{Event: events.HandedOver{To: events.Badge(s.Reply("to").Noun.ID), Open: openThings(s), Note: s.Reply("note").Text}}, nil
+	r := s.Reply("open")
+	return engine.TakeOver{From: s.Who, To: events.Badge(s.Reply("to").Noun.ID), Open: r.Took, Left: r.Kept, Note: s.Reply("note").Text}, nil
+}
+
+func anythingOpen(s *Said) bool { return len(s.Job.HandOver()) > 0 }
+
+// openThings lists what is open, in words, for a hand-over.
+func openThings(s *Said) []string {
+	var list []string
+	for _, i := range s.Job.HandOver() {
+		list = append(list, i.Text)
+	}
+	return list
 }

@@ -13,6 +13,10 @@ var measureRows = []Sentence{
 		Does: "one reading, or one at each point that the plan names; with its unit and temperature where they are not the usual", Try: "measurement clearance-intake, position 2Ia, 0.24", Build: buildMeasured},
 	{Subject: "measurement position|hole?", Verb: FindingWord, Asks: []Ask{{Key: "what", Kind: AskText, Prompt: "What was found? (OK: as it reads)", Skip: true}}, Event: "finding-raised",
 		Does: "what was measured is a finding; holds its part until decided", Try: "measurement main-journal, position 4, FINDING, OK", Build: buildMeasuredFinding},
+	{Subject: "container measurement gauge?", Asks: []Ask{
+		{Key: "kind", Kind: AskNoun, Types: []Type{Size}, Prompt: "Which size is it? Several there are measured so", When: severalMeasured},
+		{Key: "reads", Kind: AskReadings, Prompt: "What does the first one read? OK ends it", Doubt: doubtOf}}, Source: "the container", Event: "fasteners-measured",
+		Does: "one reading of each loose fastener in it, one after the other until OK: good or condemned by the limit", Try: "bag, measurement head-bolt-thinning, 0.02, 0.04, 0.17, OK", Build: buildSet},
 	{Subject: "measurement", Verb: Worksheet, Nature: Query, Does: "limits, readings and verdicts of this measurement, place by place", Try: "measurement bore, WORKSHEET"},
 	{Subject: "", Verb: Worksheet, Nature: Query, Does: "what was measured and how it stands, the worst first", Try: "WORKSHEET"},
 }
@@ -138,6 +142,28 @@ func buildMeasuredFinding(s *Said) (engine.Command, error) {
 		if short := m.Short(); short != "" {
 			e.What += ", " + short
 		}
+	}
+	return engine.Tell{Event: e}, nil
+}
+
+func severalMeasured(s *Said) bool {
+	return len(s.State().MeasuredKinds(s.At(0, Measurement).ID, s.Container(0))) > 1
+}
+
+func buildSet(s *Said) (engine.Command, error) {
+	id, place := s.At(0, Measurement).ID, s.Container(0)
+	e := events.FastenersMeasured{Measurement: id, Place: place, Unit: s.unit(), Gauge: s.At(0, Gauge).ID, Kind: events.Kind(s.Reply("kind").Noun.ID)}
+	if kinds := s.State().MeasuredKinds(id, place); e.Kind == "" && len(kinds) == 1 {
+		e.Kind = kinds[0]
+	}
+	if e.Kind == "" {
+		return nil, &engine.Refusal{Code: engine.Conflict, Fact: "nothing is in " + string(place) + " by the book", Next: "count what is in it, then measure"}
+	}
+	for _, r := range s.Reply("reads").Reads {
+		e.Reads = append(e.Reads, pointRead(r, e.Unit))
+	}
+	if len(e.Reads) == 0 {
+		return nil, &engine.Refusal{Code: engine.Malformed, Fact: "nothing was read", Next: "scan the bag, the measurement, then a number for each"}
 	}
 	return engine.Tell{Event: e}, nil
 }

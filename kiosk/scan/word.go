@@ -135,6 +135,13 @@ const (
 	SealantOn      Word = "SEALANT ON"
 	BuyListWord    Word = "BUY LIST"
 	OrdersWord     Word = "ORDERS"
+	MayStart       Word = "START?"
+	Started        Word = "STARTED"
+	Stopped        Word = "STOPPED"
+	Cold           Word = "COLD"
+	OutputWord     Word = "OUTPUT"
+	Distance       Word = "DISTANCE"
+	RunWord        Word = "RUN"
 )
 
 var verbs = [...]Word{
@@ -160,6 +167,7 @@ var verbs = [...]Word{
 	Restart, AcceptWord, StageNo, StageRead, Edition, TorqueAsk, TorqueWord,
 	Issued, Taken, ToolsWord,
 	Holds, TraysWord, BatchesWord, PreservedWord, GoodUntil, AgeingWord,
+	MayStart, Started, Stopped, Cold, OutputWord, Distance, RunWord,
 }
 
 // The answers, reasons and decisions, under the same rule.

@@ -128,6 +128,7 @@ func (s *State) auditLines(points []plan.AuditPoint, at int) []auditLine {
 		c.redLine(l)
 	}
 	c.dues()
+	c.obligations()
 	return c.lines
 }
 
@@ -229,7 +230,7 @@ func (c *auditList) redLine(l RedLine) {
 		due = c.loanDue(l)
 	case RedTool:
 		due = min(c.due(plan.StoppingLoansOut), c.due(plan.AllLoansOut), last)
-	case RedSlip, RedMixed, RedFoundOdd, RedNoSuch, RedOld:
+	case RedSlip, RedRunRead, RedObligation, RedMixed, RedFoundOdd, RedNoSuch, RedOld:
 		due = last
 	case RedReopened:
 		due = last + 1 // a new signature answers it

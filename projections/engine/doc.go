@@ -7,7 +7,7 @@
 // ([Command]) are what people ask or tell: a rule answers with one event, with
 // nothing where it is so already, or with a [Refusal]. Views answer questions:
 // [Job.WhatNow], [Job.Missing], [Job.Red], [Job.Audit], [Job.ThisOne],
-// [Job.MayDo], [Job.Measures], [Job.FindingsNow], [Job.Where], [Job.Differences], [Job.Explain], [Job.Intake],
+// [Job.MayDo], [Job.Measures], [Job.FindingsNow], [Job.MayStart], [Job.Running], [Job.Obligations], [Job.HandOver], [Job.Where], [Job.Differences], [Job.Explain], [Job.Intake],
 // [Job.Ladder], [Job.Preview], [Job.Scope].
 //
 // It refuses to know screens, labels, clocks and the store, and it knows no
@@ -116,6 +116,17 @@
 //   - R56: a finding holds what it is on until it is decided, and the steps on until
 //     what the decision adds is done: the repair, a new piece, the way to another
 //     shop and back. Asking the owner decides nothing.
+//
+//   - R57: loose fasteners that were measured are good or condemned, each by its own
+//     reading; where the plan says so one that fails takes its whole set with it.
+//
+//   - R58: an engine is started with its evidence in place. What the plan then wants
+//     read, against the limits of its speed, and what falls due by heat cycles,
+//     minutes, distance or marks, is red at the last audit point until it is met.
+//
+//   - R59: what is not taken over at a hand-over stays with the one who hands over,
+//     until it is settled or taken over later. A stage by angle that was broken off
+//     is begun anew by other hands.
 //
 //   - R27: a line is red from the first audit point that asks for it; an audit is
 //     signed when none is red that was not let pass.

@@ -128,7 +128,7 @@ func (s *State) evolveRest(ev events.Event) {
 	case events.CaughtUp:
 		s.caughtUp(&e)
 	case events.HandedOver:
-		s.handed = &e
+		s.handedOver(&e)
 	case events.AuditSigned:
 		s.signed = append(s.signed, Signature{e, s.rec.Operator, s.fact})
 		s.passed(noun("audit", e.Point))
@@ -197,6 +197,10 @@ func (s *State) evolveRest(ev events.Event) {
 		}
 	case events.FindingDecided:
 		s.findingDecided(&e)
+	case events.EngineStarted, events.RunRead, events.OutputRead, events.EngineStopped, events.EngineCooled, events.DistanceRead, events.ObligationMet:
+		s.ran(ev)
+	case events.FastenersMeasured:
+		s.fastenersMeasured(&e)
 	case events.OwnerAnswered:
 		s.ownerAnswered(&e)
 	case events.FindingDone:

@@ -189,6 +189,8 @@ func placesOf(ev events.Event) []events.Place {
 		add(e.From)
 	case events.ConditionChanged:
 		add(e.Place)
+	case events.FastenersMeasured:
+		add(e.Place)
 	case events.PartRemoved:
 		add(e.To)
 	case events.PartPlaced:

@@ -47,6 +47,7 @@ type MeasureRead struct {
 // gauging is what the fold keeps about measurements beside the readings.
 type gauging struct {
 	exchanged map[events.Part]ledger.Fact // host parts that were exchanged, and when last
+	sets      []measuredSet               // of loose fasteners
 }
 
 func (g *gauging) exchange(p events.Part, f ledger.Fact) {

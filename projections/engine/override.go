@@ -79,7 +79,11 @@ func (s *State) unmetOf(typ, id string) ([]string, bool) {
 	case "act":
 		switch act := events.Act(id); act {
 		case events.Turning, events.Cranking, events.Heating:
-			return textsOf(s.job.MayDo(act)), true
+			list := textsOf(s.job.MayDo(act))
+			if act == events.Cranking {
+				list = s.unmetStart()
+			}
+			return list, true
 		}
 		return nil, false
 	case "case":

@@ -53,6 +53,10 @@ const (
 	RedGap          = "gap"
 	RedMeasure      = "measurement"
 	RedStage        = "stage"
+	RedStart        = "started-without"
+	RedLeft         = "not-taken-over"
+	RedRunRead      = "run-reading"
+	RedObligation   = "obligation"
 )
 
 // Red lists everything on the job that is not as it should be now, each with
@@ -94,6 +98,8 @@ func (j *Job) lines() []RedLine {
 	r.measures()
 	r.lateBeads()
 	r.stages()
+	r.running()
+	r.handed()
 	r.notes()
 	r.strange()
 	return r.lines

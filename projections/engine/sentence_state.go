@@ -121,6 +121,10 @@ func (s *State) tellsDecision(ev events.Event) string {
 		return "Finding " + e.Finding + " on " + s.nounWords(e.On) + because(e.What)
 	case events.FindingDecided:
 		return s.tellsDecided(e)
+	case events.EngineStarted, events.RunRead, events.OutputRead, events.EngineStopped, events.EngineCooled, events.DistanceRead, events.ObligationMet:
+		return s.tellsRun(e)
+	case events.FastenersMeasured:
+		return s.tellsSet(&e)
 	case events.OwnerAnswered:
 		if e.Yes {
 			return "Finding " + e.Finding + ": the owner said yes" + because(e.Why)

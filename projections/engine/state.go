@@ -61,6 +61,7 @@ type State struct {
 	reassigns map[events.Seat]events.Seat
 	measured  []Reading
 	gauging   gauging
+	run       running
 	uncounted []Uncounted
 	notes     []Note
 	learned   learned
@@ -72,7 +73,7 @@ type State struct {
 	unknown   []Strange
 	hot       map[events.Code]ledger.Fact
 	tight     tight
-	handed    *events.HandedOver
+	hand      handing
 	witnesses []witness // counts that were told too late to set their places
 	dated     bool      // some fact was told later than it happened
 

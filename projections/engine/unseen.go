@@ -126,7 +126,7 @@ func weighs(ev events.Event) bool {
 		return true
 	}
 	switch ev.(type) {
-	case events.FastenerBroken, events.HoleChanged, events.ConditionChanged, events.OrderLost, events.PiecesLoosened,
+	case events.FastenerBroken, events.HoleChanged, events.ConditionChanged, events.FastenersMeasured, events.OrderLost, events.PiecesLoosened,
 		events.HoldSet, events.FindingRaised, events.PlanAmended, events.CavityOpened, events.FluidChanged, events.ActDone, events.Unknown:
 		return true
 	}

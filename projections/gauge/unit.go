@@ -31,6 +31,9 @@ const (
 	Millilitre       // ml
 	Volt             // V
 	Percent          // %
+	Kilowatt         // kW
+	Horsepower       // hp, 33 000 ft.lbf a minute: 0.7456999 kW
+	MetricHorse      // PS, 75 kgf.m a second: 0.7354988 kW
 	Plain            // a number without a unit
 	units
 )
@@ -52,6 +55,7 @@ const (
 	Volume
 	Voltage
 	Ratio
+	Power
 	Count
 )
 
@@ -91,6 +95,9 @@ var unitRows = [units]unitRow{
 	Millilitre:  {"ml", 1_000_000, 6, Volume, []string{"cc", "cm3"}},
 	Volt:        {"V", 1_000_000, 6, Voltage, []string{"volt", "volts"}},
 	Percent:     {"%", 1_000_000, 6, Ratio, []string{"percent"}},
+	Kilowatt:    {"kW", 10_000_000_000, 6, Power, nil},
+	Horsepower:  {"hp", 7_456_999_000, 3, Power, []string{"bhp"}},
+	MetricHorse: {"PS", 7_354_988_000, 3, Power, nil},
 	Plain:       {"", 1_000_000, 6, Count, nil},
 }
 

@@ -13,13 +13,13 @@ import (
 // event and folded again without the file.
 type Amendment struct {
 	Op      string // add, drop or alter
-	Section string // parts, joints, holes, steps, conditions, loans, marks, cavities, gates, audit-points, tightening, measurements, kits, variants
+	Section string // parts, joints, holes, steps, conditions, loans, marks, cavities, gates, audit-points, tightening, measurements, kits, variants, run-readings, obligations
 	ID      string // of the entry; a hole is joint:hole; of a condition the step that it is a condition of
 	Text    string // YAML: for add the entry, for alter its keys that change (null takes one away), for conditions the condition
 }
 
 // Sections that can be amended.
-var amendable = []string{"parts", "joints", "holes", "steps", "conditions", "loans", "marks", "cavities", "gates", "audit-points", "tightening", "measurements", "kits", "variants"}
+var amendable = []string{"parts", "joints", "holes", "steps", "conditions", "loans", "marks", "cavities", "gates", "audit-points", "tightening", "measurements", "kits", "variants", "run-readings", "obligations"}
 
 // Amend is a plan with one change. The plan itself stays as it is. An added
 // entry stands at the end of its section, or behind the entry that its key

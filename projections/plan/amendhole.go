@@ -145,7 +145,7 @@ var mentions = map[string][]string{
 	"joints":       {"seals", "joints", "finished"},
 	"steps":        {"when", "needs", "void-by", "open-when", "closed-by", "any", "all", "stops", "reminds", "step"},
 	"loans":        {"loan-in", "loan-out", "loan-during", "loan-may", "needs-out", "loan"},
-	"marks":        {"sets", "mark"},
+	"marks":        {"sets", "mark", "marks", "start-evidence"},
 	"cavities":     {"opens", "closes", "drains", "fills", "leads-to", "in", "cavity"},
 	"gates":        {"gate"},
 	"audit-points": {"audit", "stops", "reminds"},

@@ -36,7 +36,8 @@
 //	totals:               fasteners, seats, parts, pieces: counted by hand, compared by the check
 //	position-lists:       a name for a list of positions: {valve: [1Ia, 1Ib, ...], cylinder: 1..4}
 //	parts, variants, joints, cavities, marks, loans, gates, audit-points,
-//	tightening, measurements, kits:   lists, below
+//	tightening, measurements, kits, run-readings, obligations:   lists, below
+//	start-evidence:       marks that must stand before the engine is started
 //	steps:                {off: [...], bench: [...], on: [...]}
 //	hiding-places:        places to look beside the cavities: [wash tank, sockets]
 //
@@ -258,6 +259,21 @@
 //
 //	kits:          {id, lines: [{part or piece, feature, count, surplus-expected}]}: what is left
 //	               over as expected is not for this engine; the rest must be what it needs new
+//
+// # run-readings, obligations, start-evidence
+//
+// What is looked at when the engine runs for the first time, and what falls due
+// after that.
+//
+//	start-evidence:  [marks] that must stand before it is started: pre-oiled
+//	run-readings:    {id, of: words, unit, min, max}, or limits by speed instead of min and max:
+//	  limits      {800: 1.0, 2000: 2.5..6, 6000: ..7}: revolutions per minute, rising; least, least..most
+//	              or ..most
+//	  between     line (default): a straight line between two speeds; step: the lower one's limits hold
+//	  within      10s: it must be there so long after the start
+//	  source, gauge, band     as of measurements
+//	obligations:     {id, what: words, after: {heat-cycles: 1, minutes: 20, distance-km: 800, marks: [...]}}:
+//	              due by whichever comes first. A heat cycle is over when it was warm and is cold again
 //
 // # A small plan
 //

@@ -97,6 +97,9 @@ func (r *reader) readTop(top *entry) {
 	r.registerSteps(top, &s)
 	s.tightening = r.entries(top, "tightening", "tightening")
 	s.kits = r.entries(top, "kits", "kit")
+	readings := r.unique(r.entries(top, "run-readings", "run reading"))
+	obligations := r.unique(r.entries(top, "obligations", "obligation"))
+	evidence := top.refs("start-evidence")
 	for _, h := range top.refs("hiding-places") {
 		p.HidingPlaces = append(p.HidingPlaces, h.text)
 	}
@@ -106,6 +109,18 @@ func (r *reader) readTop(top *entry) {
 	p.Steps = make([]Step, len(s.steps))
 	p.Loans = make([]Loan, len(s.loans))
 	r.readAll(&s)
+	p.Evidence = resolveAll(r, p.names.marks, evidence, "start-evidence", "mark")
+	for _, e := range readings {
+		p.RunReadings = append(p.RunReadings, r.readRunReading(e))
+	}
+	for _, e := range obligations {
+		p.Obligations = append(p.Obligations, r.readObligation(e))
+	}
+}
+
+// unique is the entries whose id no other one before has.
+func (r *reader) unique(list []*entry) []*entry {
+	return enter(r, list, map[string]int16{})
 }
 
 func (r *reader) readAll(s *sections) {

@@ -54,6 +54,9 @@ type Plan struct {
 	AuditPoints  []AuditPoint
 	Tightening   []Tightening
 	Measurements []Measurement
+	RunReadings  []RunReading
+	Obligations  []Obligation
+	Evidence     []MarkIndex // marks that must stand before the engine is started
 	Kits         []Kit
 	Variants     []Variant
 	HidingPlaces []string

@@ -36,6 +36,8 @@ func (c *column) value(cell string, u *unit) (string, error) {
 		return quote(cell), nil
 	case limit:
 		return c.limit(cell)
+	case speeds:
+		return "{" + strings.ReplaceAll(cell, ";", ",") + "}", nil
 	case length, torque, stretch, angle:
 		return c.measured(cell, u)
 	case ids:

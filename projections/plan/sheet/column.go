@@ -27,6 +27,7 @@ const (
 	stacked             // a stack of pieces
 	ownSeat             // yes, no or by measurement
 	sealing             // a lot, or yes
+	speeds              // limits by speed
 	across              // lengths, one for each hole of the row, some may be unknown
 )
 
@@ -118,6 +119,15 @@ var tables = []table{
 		{"one fails", "one-fails", text, false}, {"allowed by", "allows.by", text, false}, {"neighbour", "allows.part", name, false},
 		{"allowed min", "allows.min", limit, false}, {"allowed max", "allows.max", limit, false}, {"about", "allows.about", limit, false},
 		{"otherwise", "allows.otherwise", text, false},
+	}},
+	{"run-readings", "run-readings", []column{
+		{"id", "id", name, true}, {"of", "of", text, false}, {"unit", "unit", text, false}, {"min", "min", limit, false}, {"max", "max", limit, false},
+		{"limits", "limits", speeds, false}, {"between", "between", text, false}, {"within", "within", text, false}, {"source", "source", text, false},
+		{"gauge", "gauge", text, false}, {"band", "band", limit, false},
+	}},
+	{"obligations", "obligations", []column{
+		{"id", "id", name, true}, {"what", "what", text, false}, {"heat cycles", "after.heat-cycles", number, false},
+		{"minutes", "after.minutes", number, false}, {"distance km", "after.distance-km", number, false}, {"marks", "after.marks", ids, false},
 	}},
 	{"kits", "", []column{
 		{"kit", "", name, true}, {"part", "part", name, false}, {"piece", "piece", text, false}, {"feature", "feature", text, false},

@@ -12,7 +12,8 @@
 //
 // A folder holds parts.csv, holes.csv, steps.csv and loans.csv, and where they
 // are needed plan.csv, joints.csv, variants.csv, cavities.csv, marks.csv,
-// gates.csv, audit-points.csv, tightening.csv, measurements.csv and kits.csv.
+// gates.csv, audit-points.csv, tightening.csv, measurements.csv, run-readings.csv,
+// obligations.csv and kits.csv.
 // Without plan.csv the plan is called as the caller says and is edition 1.
 // Every sheet may be left out that has no rows.
 //
@@ -66,7 +67,7 @@
 // # Columns
 //
 //	plan.csv       key, value; keys: id, family, edition, demo data, left right, fasteners, seats, parts, pieces,
-//	               hiding places
+//	               hiding places, start evidence (marks)
 //	parts.csv      id, name, in, root, host, made of, count, positions, pieces each, place, under, mating,
 //	               seals, optional, stays, reuse, own seat, sealant, open time, measure, cavity, way round,
 //	               graded, feature, material, inspect, timed, note
@@ -91,6 +92,8 @@
 //	measurements.csv  id, of, at, unit, min, max, fails to, outside, new min, new max, source, points, kind, from,
 //	                  nominal, gauge, band, step, metal, one fails, allowed by, neighbour, allowed min, allowed max,
 //	                  about, otherwise
+//	run-readings.csv  id, of, unit, min, max, limits (800: 1.0; 2000: 2.5..6), between, within, source, gauge, band
+//	obligations.csv   id, what, heat cycles, minutes, distance km, marks
 //	kits.csv       kit, part, piece, feature, count, surplus expected
 //
 // Rows of holes.csv with one joint, of variants.csv with one variant and of

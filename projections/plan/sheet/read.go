@@ -88,7 +88,7 @@ func (t *planText) simple(g *grid) {
 	}
 }
 
-var planKeys = []string{"id", "family", "edition", "demo data", "left right", "fasteners", "seats", "parts", "pieces", "hiding places"}
+var planKeys = []string{"id", "family", "edition", "demo data", "left right", "fasteners", "seats", "parts", "pieces", "hiding places", "start evidence"}
 
 // header is plan.csv.
 func (t *planText) header(g *grid, id string) {
@@ -117,11 +117,14 @@ func (t *planText) header(g *grid, id string) {
 	if v := at["hiding places"]; v != "" {
 		t.line(origin{g, rows["hiding places"]}, "hiding-places: ", v)
 	}
+	if v := at["start evidence"]; v != "" {
+		t.line(origin{g, rows["start evidence"]}, "start-evidence: ", v)
+	}
 }
 
 func (t *planText) headerRow(g *grid, r *gridRow, at map[string]string, rows map[string]int) {
 	key, cell := plainHead(g.cell(r, 0)), g.cell(r, 1)
-	kinds := map[string]kind{"id": name, "edition": number, "demo data": flag, "left right": text, "fasteners": number, "seats": number, "parts": number, "pieces": number, "hiding places": texts}
+	kinds := map[string]kind{"id": name, "edition": number, "demo data": flag, "left right": text, "fasteners": number, "seats": number, "parts": number, "pieces": number, "hiding places": texts, "start evidence": ids}
 	switch {
 	case key == "":
 		return

@@ -17,7 +17,7 @@ func Write(p *plan.Plan, f Format) map[string][]byte {
 	for name, rows := range map[string][]map[string]string{
 		"plan": w.header(), "parts": w.parts(), "joints": w.joints(), "holes": w.holes(), "variants": w.variants(),
 		"cavities": w.cavities(), "marks": w.marks(), "loans": w.loans(), "gates": w.gates(), "audit-points": w.audits(),
-		"tightening": w.tightening(), "measurements": w.measurements(), "kits": w.kits(), "steps": w.steps(),
+		"tightening": w.tightening(), "measurements": w.measurements(), "kits": w.kits(), "run-readings": w.runReadings(), "obligations": w.obligations(), "steps": w.steps(),
 	} {
 		if t, _ := tableOf(name); len(rows) > 0 {
 			out[name+".csv"] = w.csv(t, rows)
@@ -44,6 +44,7 @@ func (w *writer) header() []map[string]string {
 	add("parts", count(p.Totals.Parts))
 	add("pieces", count(p.Totals.Pieces))
 	add("hiding places", strings.Join(textsCell(p.HidingPlaces), "; "))
+	add("start evidence", join(p.Evidence, p.Marks, func(m *plan.Mark) string { return string(m.ID) }))
 	return out
 }
 
