@@ -160,6 +160,10 @@ func linesOf(ev events.Event) []events.Line {
 		return e.Lines
 	case events.LossReported:
 		return e.Lines
+	case events.Ordered:
+		return e.Lines
+	case events.HardwareSentBack:
+		return e.Lines
 	case events.PartRemoved:
 		if e.Counted > 0 || e.NoneCame {
 			return []events.Line{{Kind: events.Kind(e.Part), Qty: e.Counted}}
@@ -204,6 +208,12 @@ func recount(ev events.Event, lines []events.Line) events.Event {
 	case events.LossReported:
 		e.Lines = lines
 		return e
+	case events.Ordered:
+		e.Lines = lines
+		return e
+	case events.HardwareSentBack:
+		e.Lines = lines
+		return e
 	case events.PartRemoved:
 		e.Counted, e.NoneCame = lines[0].Qty, lines[0].Qty == 0
 		return e
@@ -226,6 +236,15 @@ func rebag(ev events.Event, to events.Place) events.Event {
 		return e
 	case events.PartRemoved:
 		e.To = to
+		return e
+	case events.HardwareReceived:
+		e.To = to
+		return e
+	case events.KitOpened:
+		e.To = to
+		return e
+	case events.HardwareSentBack:
+		e.From = to
 		return e
 	case events.PiecesMoved:
 		e.To = to

@@ -23,9 +23,9 @@ func OfSteps(j *engine.Job, about events.Step) Panel {
 		}
 		switch s.State {
 		case engine.PartDone:
-			begun.add(Begun, name, begunMore(s))
+			begun.add(Begun, name, begunMore(s)+beadMore(s))
 		case engine.CanStart:
-			now.add(Now, name, eitherOr(j, s))
+			now.add(Now, name, eitherOr(j, s)+beadMore(s))
 		case engine.Blocked:
 			waits.add(Waits, name, waitMore(s)+whenMore(dated(j, s.Earliest), today))
 		case engine.Done:
@@ -124,4 +124,12 @@ func dated(j *engine.Job, w engine.When) engine.When {
 		return engine.When{Known: true}
 	}
 	return w
+}
+
+// beadMore says by when a bead that is on has to be closed.
+func beadMore(s engine.StepNow) string {
+	if s.Until == 0 {
+		return ""
+	}
+	return "; sealant is on: close it by " + clock(s.Until)
 }

@@ -219,6 +219,10 @@ func TestWhatIsSaidAheadMustMakeSense(t *testing.T) {
 
 // Rule R37: the wait counts from when the conditions held last.
 func TestAStepWaitsOutItsTime(t *testing.T) {
+	whole := boxCrew(t)
+	whole.told(events.MarkMade{Mark: "cured"})
+	require.Empty(t, whole.job.Can("cure"), "what came closed has waited long enough")
+	require.Zero(t, whole.s().TooSoon("cured"))
 	c := openBox(t)
 	c.told(events.HardwareReceived{From: "outside/supplier/Fjord", To: "stock/new", Lines: append(lines(boltM6, 4), lines("gasket", 1)...)})
 	c.do("lid-on")
@@ -233,6 +237,17 @@ func TestAStepWaitsOutItsTime(t *testing.T) {
 	require.Len(t, c.job.Can("cure"), 1)
 	c.job.Clock(held + 2*3600_000_000)
 	require.Empty(t, c.job.Can("cure"))
+	c.told(events.MarkMade{Mark: "cured"})
+	var red []string
+	for _, l := range c.job.Red() {
+		if l.Code == RedWait {
+			red = append(red, l.String())
+		}
+	}
+	require.Equal(t, []string{"Cure: told before its 2 h were over: wait until " + momentWords(held+2*3600_000_000) + "; or a second badge, and why"}, red, "told in the same minute")
+	c.at = held + 2*3600_000_000
+	c.told(events.CavityOpened{})
+	require.Zero(t, c.s().TooSoon("cured"), "it is over now")
 	c.told(events.PiecesOut{Joint: "cap", Holes: []events.Hole{"1"}})
 	c.told(events.PiecesFitted{Joint: "cap", Holes: []events.Hole{"1"}})
 	c.clock()

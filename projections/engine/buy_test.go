@@ -2,6 +2,8 @@ package engine
 
 import (
 	"fmt"
+	"os"
+	"strings"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -128,6 +130,10 @@ func TestAKitIsCountedAgainstItsList(t *testing.T) {
 	require.Contains(t, got[0], "now | M6x1.0x20: 3 of 4")
 	require.Contains(t, got[0], "1 in kit set, which nobody opened yet")
 	require.Equal(t, "now", all)
+	c.told(events.PiecesMoved{From: "stock/shelf", To: "place/shelf", Lines: lines("kit set", 1)})
+	for _, l := range c.job.Red() {
+		require.NotEqual(t, RedLeftOver, l.Code, "a kit that is not open is not left over: %s", l)
+	}
 	open("l2", 6, 2)
 	require.Empty(t, bought(c.job.Buy()))
 	require.Equal(t, 0, c.s().unopened("kit set"))
@@ -171,6 +177,53 @@ func TestWhatAFindingNeedsIsBought(t *testing.T) {
 	require.Empty(t, bought(c.job.Buy()))
 	c.told(events.FindingDone{Finding: "f1"})
 	require.Empty(t, bought(c.job.Buy()))
+}
+
+// On any plan: once all that is on the list was ordered nothing is to be
+// bought, once it has come nothing is needed, and what still waits waits for
+// nothing from outside.
+func TestWhatWasOrderedAndCameIsOffTheList(t *testing.T) {
+	read := func(file string) string {
+		text, err := os.ReadFile("../../testdata/plans/" + file)
+		require.NoError(t, err)
+		return string(text)
+	}
+	for name, text := range map[string]string{"sorrel": read("sorrel-i4-20.yaml"), "bramble": read("bramble-t2-42.yaml"), "box": aheadPlan, "drawn": drawnPlan(3)} {
+		c := &crew{t: t, job: &Job{}, name: "b2", who: "Marit", at: morning, tick: 1_000_000, bags: map[events.Joint]events.Code{}}
+		c.told(events.JobOpened{Engine: name, Plan: text})
+		c.takeApart()
+		c.clock()
+		list := c.job.Buy()
+		require.NotEmpty(t, list.Groups, name)
+		var all []events.Line
+		for _, l := range list.Groups[0].Lines {
+			if l.Buy > 0 {
+				all = append(all, events.Line{Kind: l.Kind, Qty: l.Buy})
+			}
+		}
+		require.NotEmpty(t, all, name)
+		c.order("o1", "2026-12-01", all...)
+		for _, g := range c.job.Buy().Groups {
+			for _, l := range g.Lines {
+				require.Zero(t, l.Buy, "%s: %s", name, l.Kind)
+				require.Equal(t, l.Need, l.Ordered, "%s: %s", name, l.Kind)
+			}
+		}
+		for _, n := range c.job.WhatNow() {
+			for i, b := range n.Blockers {
+				if strings.Contains(b.Text, "single-use") {
+					require.Equal(t, events.Day("2026-12-01"), n.When[i].Day, "%s: %s: %s", name, n.Step, b)
+				}
+			}
+		}
+		c.told(events.HardwareReceived{From: "outside/supplier/Fjord", To: "stock/new", Order: "o1", Lines: all})
+		require.Zero(t, c.s().Order("o1").Due())
+		for _, g := range c.job.Buy().Groups {
+			for _, l := range g.Lines {
+				require.Zero(t, l.Need, "%s: %s", name, l.Kind)
+			}
+		}
+	}
 }
 
 // What any history leaves: each kind once, the causes add up, nothing is given

@@ -44,6 +44,7 @@ const (
 	RedGate         = "gate"
 	RedSlip         = "slip"
 	RedSealant      = "sealant"
+	RedWait         = "wait"
 	RedUnseen       = "unseen"
 	RedReopened     = "reopened"
 	RedTurned       = "turned"
@@ -97,6 +98,7 @@ func (j *Job) lines() []RedLine {
 	r.scopes()
 	r.measures()
 	r.lateBeads()
+	r.tooSoon()
 	r.stages()
 	r.running()
 	r.handed()
@@ -236,7 +238,7 @@ func (r *redList) leftOver() {
 		var over, old []events.Line
 		for _, l := range s.contents(id) {
 			switch {
-			case l.Cond == events.Sample || !done && s.wantedSomewhere(l.Kind, needed):
+			case l.Cond == events.Sample || s.kitOf(l.Kind) != nil || !done && s.wantedSomewhere(l.Kind, needed):
 			case l.Cond != events.New && s.singleUse(l.Kind):
 				old = append(old, l)
 			default:

@@ -41,6 +41,7 @@ func (v *view) tools(ix plan.StepIndex, list []Blocker) []Blocker {
 			if why != "" {
 				text += ": " + why
 			}
+			v.dateOf(ix, text, onDay(v.s.promiseOn(noun("tool", tool))))
 			list = append(list, Blocker{text, "bring it, or take another of its kind"})
 		}
 	}

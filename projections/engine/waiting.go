@@ -33,6 +33,9 @@ func (s *State) holdWaits() {
 				s.ahead.held = map[events.Step]ledger.Fact{}
 			}
 			s.ahead.held[step.ID] = s.fact
+			if s.fact == s.Started {
+				s.ahead.held[step.ID] = 0 // as it came: that is over long ago
+			}
 		} else {
 			delete(s.ahead.held, step.ID)
 		}
@@ -89,4 +92,37 @@ func spanWords(d time.Duration) string {
 		return strconv.Itoa(int(d.Hours())) + " h"
 	}
 	return strconv.Itoa(int(d.Hours())) + " h " + strconv.Itoa(int(d.Minutes())%60) + " min"
+}
+
+// TooSoon is until when a mark that stands should have been waited for, by the
+// last fact of the job, microseconds since 1970; 0: it was in time.
+func (s *State) TooSoon(mark events.Mark) int64 {
+	m, ok := s.lay.plan.Mark(mark)
+	if !ok || !s.now.Mark(m) {
+		return 0
+	}
+	for _, ix := range s.lay.waits {
+		step := &s.lay.plan.Steps[ix]
+		f, held := s.ahead.held[step.ID]
+		if r := s.Fact(f); contains(step.Sets, m) && held && r != nil {
+			if until := r.At + step.Wait.Microseconds(); until > s.job.LatestAt() && !s.overrideAfter(noun("step", step.ID), f) {
+				return until
+			}
+		}
+	}
+	return 0
+}
+
+// tooSoon lists marks that were told before their wait was over; it clears
+// itself once later facts show that it is.
+func (r *redList) tooSoon() {
+	for _, ix := range r.s.lay.waits {
+		step := &r.s.lay.plan.Steps[ix]
+		for _, m := range step.Sets {
+			if until := r.s.TooSoon(r.s.lay.plan.Marks[m].ID); until != 0 {
+				r.add(RedWait, r.s.ahead.held[step.ID], step.Name+": told before its "+spanWords(step.Wait)+" were over",
+					"wait until "+momentWords(until)+"; or a second badge, and why")
+			}
+		}
+	}
 }
