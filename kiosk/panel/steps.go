@@ -92,7 +92,11 @@ func eitherOr(j *engine.Job, s engine.StepNow) string {
 func reasons(j *engine.Job, s engine.StepNow, today events.Day) Group {
 	g := Group{Head: stepName(s) + ": " + s.State.String()}
 	for i, b := range s.Blockers {
-		g.add(Waits, b.Text, b.Clear+whenMore(dated(j, s.When[i]), today))
+		more := whenMore(dated(j, s.When[i]), today)
+		if strings.Contains(b.Clear, strings.TrimPrefix(more, "; ")) {
+			more = "" // it says so itself
+		}
+		g.add(Waits, b.Text, b.Clear+more)
 	}
 	if s.Planned != "" && s.State != engine.Done {
 		g.add(Plain, "planned for "+s.Planned.Short(today), "")
