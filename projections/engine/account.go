@@ -77,6 +77,7 @@ func (s *State) kindOrNone(k events.Kind) int32 {
 
 func (s *State) setSeat(ix plan.SeatIndex, st plan.SeatState) {
 	if s.now.ChangeSeat(ix, st) {
+		s.stirred = s.stirred || s.lay.seats[ix].waited
 		for _, c := range s.lay.seats[ix].cavities {
 			s.cavity(c)
 		}
@@ -89,6 +90,7 @@ func (s *State) setPart(ix plan.PartIndex, st plan.PartState) {
 	}
 	s.now.SetPart(ix, st)
 	s.parts[ix].changed = s.fact
+	s.stirred = s.stirred || s.lay.parts[ix].waited
 	for _, c := range s.lay.parts[ix].cavities {
 		s.cavity(c)
 	}

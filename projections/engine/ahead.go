@@ -65,7 +65,8 @@ func (s *State) tick() {
 	if s.ahead.running > 0 {
 		s.closeBeads()
 	}
-	if len(s.lay.waits) > 0 {
+	if len(s.lay.waits) > 0 && (s.stirred || s.lay.restless) {
+		s.stirred = false
 		s.holdWaits()
 	}
 }

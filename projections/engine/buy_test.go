@@ -234,6 +234,11 @@ func TestNothingIsGivenTwice(t *testing.T) {
 		job := &Job{}
 		for _, f := range history(draw{rt}, text, 40) {
 			job.Apply(&f)
+			s := job.State()
+			for _, ix := range s.lay.waits {
+				_, held := s.ahead.held[s.lay.plan.Steps[ix].ID]
+				require.Equal(rt, s.lay.plan.Steps[ix].When.Eval(s.now), held, "a wait that began or ended unseen")
+			}
 		}
 		job.Clock(1_795_593_600_000_000)
 		before := fingerprint(job.State())

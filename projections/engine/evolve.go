@@ -106,6 +106,7 @@ func (s *State) evolve(ev events.Event) {
 
 // evolveRest holds the kinds that come a few times in a job.
 func (s *State) evolveRest(ev events.Event) {
+	s.stirred = true
 	switch e := ev.(type) {
 	case events.JobOpened:
 		s.jobOpened(&e)

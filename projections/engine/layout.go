@@ -21,13 +21,14 @@ type layout struct {
 	joints []jointLayout
 	loans  []loanLayout // by plan.LoanIndex
 
-	order  []plan.StepIndex   // steps that put together, each behind those that it waits for
-	alike  [][]int32          // by kind: other kinds of the plan that may stand in for it
-	single []bool             // by kind: every place of it takes only new pieces
-	gated  [][]plan.StepIndex // by step: steps with a gate that its conditions name
-	before [][]plan.StepIndex // by step that puts together: those that it waits for in any case
-	waits  []plan.StepIndex   // steps that may not start at once
-	lists  []tightening.List  // the orders of turning
+	order    []plan.StepIndex   // steps that put together, each behind those that it waits for
+	alike    [][]int32          // by kind: other kinds of the plan that may stand in for it
+	single   []bool             // by kind: every place of it takes only new pieces
+	gated    [][]plan.StepIndex // by step: steps with a gate that its conditions name
+	before   [][]plan.StepIndex // by step that puts together: those that it waits for in any case
+	waits    []plan.StepIndex   // steps that may not start at once
+	restless bool               // the conditions of such a step look at more than holes and parts
+	lists    []tightening.List  // the orders of turning
 	// by cavity: whether it is open on an engine that nobody touched
 	openAtFirst []bool
 
@@ -63,6 +64,7 @@ type seatLayout struct {
 	in      []plan.StepIndex
 	// cavities that open or close with it
 	cavities []plan.CavityIndex
+	waited   bool // the conditions of a step that waits look at it
 }
 
 type member struct {
@@ -89,6 +91,7 @@ type partLayout struct {
 	on     []plan.StepIndex
 	// cavities that open or close with it
 	cavities []plan.CavityIndex
+	waited   bool // the conditions of a step that waits look at it
 }
 
 type jointLayout struct {
@@ -121,6 +124,7 @@ func newLayout(p *plan.Plan) *layout {
 	b.cavities()
 	b.names()
 	b.layout.before, b.layout.waits = before(p), waitsOf(p)
+	b.waited()
 	b.layout.order = orderOf(p, b.layout.before)
 	b.layout.alike = alikeKinds(b.layout.kinds)
 	b.layout.single = singleKinds(b.layout)

@@ -79,6 +79,7 @@ type State struct {
 
 	choicesOfScope []*ScopeChoice
 	ahead          ahead
+	stirred        bool // something that a wait looks at may have changed
 
 	heard   []highest // highest n of each terminal among the first facts
 	heardTo int       // how many these are

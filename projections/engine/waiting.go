@@ -21,6 +21,46 @@ func waitsOf(p *plan.Plan) []plan.StepIndex {
 	return list
 }
 
+// waited marks the holes and parts that the conditions of steps that wait look
+// at, so that a fold looks at these conditions only when one of them changes.
+func (b *layoutBuilder) waited() {
+	for _, ix := range b.layout.waits {
+		b.watchWait(&b.plan.Steps[ix].When)
+	}
+}
+
+func (b *layoutBuilder) watchWait(c *plan.Condition) {
+	switch c.Op {
+	case plan.AllOf, plan.AnyOf, plan.NotAll:
+		for i := range c.Kids {
+			b.watchWait(&c.Kids[i])
+		}
+	case plan.OfPart:
+		b.layout.parts[c.Part].waited = true
+	case plan.OfSeats, plan.OfSome:
+		for _, seat := range c.Seats {
+			b.layout.seats[seat].waited = true
+		}
+	case plan.OfStep:
+		step := &b.plan.Steps[c.Step]
+		for _, list := range [...][]plan.PartIndex{step.Removes, step.SendsOut, step.TakesBack, step.Fits} {
+			for _, p := range list {
+				b.layout.parts[p].waited = true
+			}
+		}
+		for _, list := range [...][]plan.SeatIndex{step.TakesOut, step.Parks, step.Fastens} {
+			for _, seat := range list {
+				b.layout.seats[seat].waited = true
+			}
+		}
+		if len(step.Drains)+len(step.Fills) > 0 || !leavesMetal(step) {
+			b.layout.restless = true
+		}
+	default:
+		b.layout.restless = true
+	}
+}
+
 // holdWaits notes since when the conditions of steps that wait hold.
 func (s *State) holdWaits() {
 	for _, ix := range s.lay.waits {
