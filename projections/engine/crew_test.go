@@ -116,6 +116,7 @@ func addLine(lines []events.Line, k events.Kind) []events.Line {
 // do plays one step of the plan.
 func (c *crew) do(id events.Step) {
 	p, step := c.plan(), &c.plan().Steps[c.step(id)]
+	c.at += step.Wait.Microseconds()
 	loans := func(list []plan.LoanIndex, tell func(l *plan.Loan)) {
 		for _, l := range list {
 			tell(&p.Loans[l])
