@@ -228,13 +228,19 @@ func (t *Telling) kitText(e events.KitOpened) string {
 		return ""
 	}
 	var odd []string
-	left := 0
+	left, silent := 0, 0
 	for i := range k.Lines {
 		l := &k.Lines[i]
+		if !l.Said && l.Listed > 0 {
+			silent++
+		}
 		if text := t.kitLine(l); text != "" && l.Said {
 			odd = append(odd, text)
 		}
 		left += l.Extra() - l.More()
+	}
+	if silent > 0 {
+		odd = append(odd, plural(silent, "kind")+" of its list not counted")
 	}
 	text := "; " + joinComma(odd)
 	if len(odd) == 0 {
@@ -270,6 +276,9 @@ func (t *Telling) ahead() (lines []string) {
 		k := t.kitOf(e)
 		if k == nil {
 			return nil
+		}
+		if o := t.st.Order(e.Order); o != nil {
+			lines = append(lines, t.orderStands(o))
 		}
 		if k.Again {
 			lines = append(lines, "Look: kit "+e.Kit+" was opened before: UNDO if this is the same one")

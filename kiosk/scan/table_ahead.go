@@ -257,3 +257,19 @@ func buildSealant(s *Said) (engine.Command, error) {
 	}
 	return engine.Tell{Event: e}, nil
 }
+
+// kitOrder is the order that a kit came with that is opened as it comes: the
+// first that it is due of, where none lies here unopened. Empty: none.
+func kitOrder(s *Said, kit events.Kind) string {
+	if s.State().Unopened(kit) > 0 {
+		return ""
+	}
+	for _, o := range s.State().Orders() {
+		for i := range o.Lines {
+			if o.Closed == 0 && o.Lines[i].Kind == kit && o.Lines[i].Due() > 0 {
+				return o.ID
+			}
+		}
+	}
+	return ""
+}

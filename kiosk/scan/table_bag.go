@@ -261,6 +261,7 @@ func buildKit(s *Said) (engine.Command, error) {
 	if to := s.Container(0); to != "" {
 		e.To = to
 	}
+	e.Order = kitOrder(s, events.Kind("kit "+kit))
 	return engine.Tell{Event: e}, nil
 }
 

@@ -90,6 +90,9 @@ func (s *State) metKind(k events.Kind) ledger.KindID {
 	return 0
 }
 
+// Unopened is how many kits of a kind ("kit gasket-set") lie here unopened.
+func (s *State) Unopened(k events.Kind) int { return s.unopened(k) }
+
 // unopened is how many kits lie here unopened.
 func (s *State) unopened(k events.Kind) int {
 	id := s.metKind(k)
