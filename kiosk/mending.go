@@ -6,6 +6,7 @@ import (
 
 	"countback/events"
 	"countback/kiosk/scan"
+	"countback/projections/engine"
 )
 
 // mending is a correction under way: which fact, why, what instead.
@@ -127,11 +128,19 @@ func (t *turn) mendOK() {
 	t.send(correction(events.Corrected{Wrong: m.wrong, Instead: m.instead, Why: m.why()}), &flight{undo: -1, redo: -1, mend: true})
 }
 
-// kindsOf are the sizes that a fact counted.
+// kindsOf are the sizes that a fact counted, where another number can take the
+// place of each.
 func kindsOf(ev events.Event) []events.Kind {
-	var kinds []events.Kind
-	for _, l := range linesOf(ev) {
-		kinds = append(kinds, l.Kind)
+	lines := engine.LinesOf(ev)
+	if e, ok := ev.(events.PartRemoved); ok && (e.Counted > 0 || e.NoneCame) {
+		lines = []events.Line{{Kind: events.Kind(e.Part), Qty: e.Counted}}
+	}
+	if len(lines) == 0 || recount(ev, lines) == nil {
+		return nil
+	}
+	kinds := make([]events.Kind, len(lines))
+	for i, l := range lines {
+		kinds[i] = l.Kind
 	}
 	return kinds
 }

@@ -30,40 +30,11 @@ func (n names) joint(id events.Joint) string {
 	return "Joint " + string(id)
 }
 
-func (n names) part(id events.Part) string {
-	if p, ok := n.p.Part(id); ok {
-		return n.p.Parts[p].Name
-	}
-	return string(id)
-}
-
-func (n names) step(id events.Step) string {
-	if s, ok := n.p.Step(id); ok {
-		return n.p.Steps[s].Name
-	}
-	return string(id)
-}
-
-func (n names) cavity(id events.Cavity) string {
-	if c, ok := n.p.Cavity(id); ok {
-		return n.p.Cavities[c].Name
-	}
-	return string(id)
-}
-
-func (n names) loan(id events.Loan) string {
-	if l, ok := n.p.Loan(id); ok {
-		return n.p.Loans[l].Name
-	}
-	return string(id)
-}
-
-func (n names) mark(id events.Mark) string {
-	if m, ok := n.p.Mark(id); ok {
-		return n.p.Marks[m].Name
-	}
-	return string(id)
-}
+func (n names) part(id events.Part) string     { return n.p.NameOf(id) }
+func (n names) step(id events.Step) string     { return n.p.NameOf(id) }
+func (n names) cavity(id events.Cavity) string { return n.p.NameOf(id) }
+func (n names) loan(id events.Loan) string     { return n.p.NameOf(id) }
+func (n names) mark(id events.Mark) string     { return n.p.NameOf(id) }
 
 // kind is a size without class and head, as it is written on a bag, or the
 // name of a part.

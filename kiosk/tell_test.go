@@ -90,7 +90,7 @@ func TestCorrectedCountsAndBags(t *testing.T) {
 		require.Equal(t, []events.Kind{"M6x1.0x25"}, kindsOf(ev), name)
 		again := recount(ev, []events.Line{{Kind: "M6x1.0x25", Qty: 7}})
 		require.Equal(t, name, events.NameOf(again))
-		require.Equal(t, 7, linesOf(again)[0].Qty, name)
+		require.Equal(t, 7, engine.LinesOf(again)[0].Qty, name)
 	}
 	off := recount(events.PartRemoved{Part: "buckets", Counted: 16}, []events.Line{{Kind: "buckets", Qty: 15}})
 	require.Equal(t, events.PartRemoved{Part: "buckets", Counted: 15}, off)

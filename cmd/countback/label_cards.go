@@ -42,19 +42,7 @@ sizes of an engine come too: threads and lengths.`,
 		if err != nil {
 			return err
 		}
-		p, err := f.target(s)
-		if err != nil {
-			return err
-		}
-		set, err := f.sheet(p)
-		if err != nil {
-			return err
-		}
-		d, err := drawCards(set, wallGroups())
-		if err != nil {
-			return drawn(err)
-		}
-		return f.deliver(cmd, s, d)
+		return f.drawTo(cmd, s, func(set sheet.Settings) (page.Document, error) { return drawCards(set, wallGroups()) })
 	}
 	return cmd
 }

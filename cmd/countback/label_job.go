@@ -46,6 +46,11 @@ func (f *labelFlags) sheetOf(cmd *cobra.Command, job string, draw func(labelWord
 	if err != nil {
 		return err
 	}
+	return f.drawTo(cmd, s, func(set sheet.Settings) (page.Document, error) { return draw(b.words(id, j), set) })
+}
+
+// drawTo draws a sheet for where the flags say, and brings it there.
+func (f *labelFlags) drawTo(cmd *cobra.Command, s settings, draw func(sheet.Settings) (page.Document, error)) error {
 	p, err := f.target(s)
 	if err != nil {
 		return err
@@ -54,7 +59,7 @@ func (f *labelFlags) sheetOf(cmd *cobra.Command, job string, draw func(labelWord
 	if err != nil {
 		return err
 	}
-	d, err := draw(b.words(id, j), set)
+	d, err := draw(set)
 	if err != nil {
 		return drawn(err)
 	}

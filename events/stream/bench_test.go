@@ -98,10 +98,30 @@ func benchStore(b *testing.B, n int) Config {
 	})
 }
 
-// filledStore makes a closed store of n events by a server that does not sync,
-// with the headers that an append has; jobs follow each other, each of size
-// events.
+// spreadStore is such a store in which every job runs through all of it: jobs
+// jobs of size events each, in turns.
+func spreadStore(b *testing.B, jobs, size int) Config {
+	body := make([]byte, 300)
+	return laidStore(b, jobs*size, func(i int) int { return max(0, i-jobs+1) }, func(i int) (events.Terminal, events.Job, uint32, []byte) {
+		return events.Terminal(fmt.Sprint("b", i%8)), events.Job(fmt.Sprintf("J%05d", i%jobs)), uint32(i/8 + 1), body
+	})
+}
+
+// filledStore makes a closed store of n events; jobs follow each other, each of
+// size events.
 func filledStore(b *testing.B, n, size int, event func(i int) (events.Terminal, events.Job, uint32, []byte)) Config {
+	return laidStore(b, n, func(i int) int {
+		if i%size == 0 {
+			return 0
+		}
+		return i
+	}, event)
+}
+
+// laidStore makes a closed store of n events by a server that does not sync,
+// with the headers that an append has. last is the sequence of the message of
+// the same job before the i-th event, 0 if there is none.
+func laidStore(b *testing.B, n int, last func(i int) int, event func(i int) (events.Terminal, events.Job, uint32, []byte)) Config {
 	cfg := testConfig(b)
 	cfg.MaxStoreBytes = 16 << 30
 	cfg.Duplicate = 100 * time.Millisecond // as if the shop had been quiet for longer than the server's window
@@ -115,12 +135,8 @@ func filledStore(b *testing.B, n, size int, event func(i int) (events.Terminal, 
 	require.NoError(b, err)
 	for i := range n {
 		t, j, number, body := event(i)
-		last := i
-		if i%size == 0 {
-			last = 0
-		}
 		_, err := js.PublishMsgAsync(&nats.Msg{Subject: events.Subject("sorrel", t, j), Data: body, Header: nats.Header{
-			idHeader: {journal.ID(t, number)}, expectHeader: {fmt.Sprint(last)}, filterHeader: {events.JobFilter("sorrel", j)},
+			idHeader: {journal.ID(t, number)}, expectHeader: {fmt.Sprint(last(i))}, filterHeader: {events.JobFilter("sorrel", j)},
 		}}, jetstream.WithStallWait(time.Minute))
 		require.NoError(b, err)
 	}
@@ -178,17 +194,40 @@ func replay(b *testing.B, s *Stream, n int) time.Duration {
 	})
 }
 
-// BenchmarkReadJob reads single jobs of 200 events.
+// BenchmarkReadJob reads one job of 500 events out of a store of 500 such jobs:
+// where its events lie together, and where every job runs through the whole
+// store. That is what opening a cold job at a bench costs, but for its fold.
 func BenchmarkReadJob(b *testing.B) {
-	n := benchSize(b, 200_000)
-	s := opened(b, benchStore(b, n))
-	i := 0
-	for b.Loop() {
-		got := 0
-		require.NoError(b, s.Read(b.Context(), 0, journal.Filter{Job: events.Job(fmt.Sprintf("J%05d", i%(n/200)))},
-			func(journal.Message) error { got++; return nil }))
-		require.Equal(b, 200, got)
-		i += 37
+	const jobs, size = 500, 500
+	body := make([]byte, 300)
+	for name, cfg := range map[string]func() Config{
+		"together": func() Config {
+			return filledStore(b, jobs*size, size, func(i int) (events.Terminal, events.Job, uint32, []byte) {
+				return events.Terminal(fmt.Sprint("b", i%8)), events.Job(fmt.Sprintf("J%05d", i/size)), uint32(i/8 + 1), body
+			})
+		},
+		"spread": func() Config { return spreadStore(b, jobs, size) },
+	} {
+		b.Run(name, func(b *testing.B) {
+			s := opened(b, cfg())
+			whole := timed(func() {
+				require.NoError(b, s.Read(b.Context(), 0, journal.Filter{}, func(journal.Message) error { return nil }))
+			})
+			i := 0
+			var took []time.Duration
+			for b.Loop() {
+				got := 0
+				took = append(took, timed(func() {
+					require.NoError(b, s.Read(b.Context(), 0, journal.Filter{Job: events.Job(fmt.Sprintf("J%05d", i%jobs))},
+						func(journal.Message) error { got++; return nil }))
+				}))
+				require.Equal(b, size, got)
+				i += 37
+			}
+			b.ReportMetric(float64(quantile(took, .5).Microseconds())/1000, "p50-ms")
+			b.ReportMetric(float64(quantile(took, .99).Microseconds())/1000, "p99-ms")
+			b.ReportMetric(float64(quantile(took, .5))/float64(whole), "ratio-to-whole-store")
+		})
 	}
 }
 

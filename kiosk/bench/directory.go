@@ -26,19 +26,37 @@ type directory struct {
 // Label implements scan.Directory.
 func (d *directory) Label(c code.Code) scan.Found {
 	text := events.Code(c)
+	if noun, ok := d.stands(text); ok {
+		return d.tagged(c, tag{d.id, noun})
+	}
 	if v, ok := d.reg.voided[text]; ok {
 		return scan.Found{State: scan.Retired, Since: v.since, By: v.by}
 	}
 	if who, ok := d.reg.badges[text]; ok {
 		return scan.Found{State: scan.Ours, Noun: scan.Noun{Type: scan.Badge, ID: string(who)}}
 	}
-	if t, ok := d.reg.tags[text]; ok {
+	if t, ok := d.reg.tags[text]; ok && !d.undone(t) {
 		return d.tagged(c, t)
 	}
 	if !d.reg.issued(c) {
 		return scan.Found{}
 	}
 	return scan.Found{State: scan.Blank, Noun: blank(c)}
+}
+
+// stands is the noun that a label is on by the job on the screen, corrections
+// and all.
+func (d *directory) stands(c events.Code) (string, bool) {
+	if d.job == nil {
+		return "", false
+	}
+	return d.job.State().Tag(c)
+}
+
+// undone says whether a label was put on a noun of the job on the screen, and
+// that was taken back: it is on nothing again.
+func (d *directory) undone(t tag) bool {
+	return d.job != nil && t.job == d.id && t.noun != ""
 }
 
 // tagged is a label that is on something.

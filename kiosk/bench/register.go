@@ -16,7 +16,9 @@ import (
 const rollAhead = 900
 
 // Register is what the shop knows of labels, people, jobs and plans, over all
-// jobs. It is folded from all facts, in any order.
+// jobs. It takes every fact as it comes and folds no job, so that a bench that
+// has one engine on its screen does not carry all of them. What was taken back
+// of the job on the screen the directory asks that job for.
 type Register struct {
 	tags   map[events.Code]tag
 	voided map[events.Code]void
@@ -76,7 +78,9 @@ func (r *Register) Apply(rec *events.Record) {
 		}
 		return
 	case events.RangeReserved:
-		r.ranges[e.Range] = events.Terminal(e.For)
+		if _, ok := r.ranges[e.Range]; !ok { // who reserved it first has it
+			r.ranges[e.Range] = events.Terminal(e.For)
+		}
 	}
 	if rec.Event != nil {
 		r.walk(rec.Job, reflect.ValueOf(rec.Event))

@@ -38,7 +38,7 @@ func malformed(ev events.Event) error {
 	if e, ok := ev.(events.StageRecorded); ok {
 		return malformedStage(&e)
 	}
-	for _, l := range linesOf(ev) {
+	for _, l := range LinesOf(ev) {
 		switch {
 		case l.Kind == "":
 			return refuse(Malformed, "scan what it is, then how many", "a number without a kind")
@@ -51,8 +51,9 @@ func malformed(ev events.Event) error {
 	return malformedAhead(ev)
 }
 
-// linesOf gives the lines that an event carries.
-func linesOf(ev events.Event) []events.Line {
+// LinesOf gives the lines that an event carries; of a reading in several
+// places those of all. It must not be changed.
+func LinesOf(ev events.Event) []events.Line {
 	switch e := ev.(type) {
 	case events.PiecesOut:
 		return e.Lines

@@ -188,10 +188,7 @@ func (s *State) nounWords(n string) string {
 			return p.Marks[ix].Name
 		}
 	case "audit":
-		if ix, ok := p.AuditPoint(events.AuditPoint(id)); ok && p.AuditPoints[ix].Name != "" {
-			return p.AuditPoints[ix].Name
-		}
-		return id
+		return p.NameOf(events.AuditPoint(id))
 	case "case", "slip", "bag", "rack":
 		return n
 	}
@@ -201,12 +198,7 @@ func (s *State) nounWords(n string) string {
 	return n
 }
 
-func (s *State) loanWords(l events.Loan) string {
-	if ix, ok := s.lay.plan.Loan(l); ok {
-		return s.lay.plan.Loans[ix].Name
-	}
-	return string(l)
-}
+func (s *State) loanWords(l events.Loan) string { return s.lay.plan.NameOf(l) }
 
 func (s *State) cavityWords(c plan.CavityIndex) string { return s.lay.plan.Cavities[c].Name }
 

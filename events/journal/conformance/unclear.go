@@ -20,14 +20,22 @@ func broken(t testing.TB, s Store, j journal.Journal, d journal.Draft, e journal
 	require.Error(t, unclear.Cause)
 }
 
-func lostAnswer(t *testing.T, s Store) {
+// begun is a journal with one fact in it, and two terminals; nil where no line
+// can break.
+func begun(t *testing.T, s Store) (j journal.Journal, p, b *pen, all []journal.Draft) {
 	if s.Break == nil {
+		return nil, nil, nil, nil
+	}
+	j = open(t, s)
+	p, b = newPen(t, j, "b1"), newPen(t, j, "b2")
+	return j, p, b, []journal.Draft{p.tell("J1", "one")}
+}
+
+func lostAnswer(t *testing.T, s Store) {
+	j, p, b, all := begun(t, s)
+	if j == nil {
 		return
 	}
-	j := open(t, s)
-	p, b := newPen(t, j, "b1"), newPen(t, j, "b2")
-	all := []journal.Draft{p.tell("J1", "one")}
-
 	d := p.draft("J1", "its answer gets lost; settled")
 	broken(t, s, j, d, journal.Recorded(p.last), journal.LoseAnswer)
 	r, ok, err := j.Settle(p.ctx, d)
@@ -49,13 +57,10 @@ func lostAnswer(t *testing.T, s Store) {
 }
 
 func lostRequest(t *testing.T, s Store) {
-	if s.Break == nil {
+	j, p, b, all := begun(t, s)
+	if j == nil {
 		return
 	}
-	j := open(t, s)
-	p, b := newPen(t, j, "b1"), newPen(t, j, "b2")
-	all := []journal.Draft{p.tell("J1", "one")}
-
 	d := p.draft("J1", "never arrives; settled")
 	broken(t, s, j, d, journal.Recorded(p.last), journal.LoseRequest)
 	_, ok, err := j.Settle(p.ctx, d)
