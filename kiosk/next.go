@@ -207,6 +207,9 @@ func (s *Screen) nounsNext() []string {
 		}
 	}
 	n := s.nouns[len(s.nouns)-1]
+	if n.Type == scan.JobNoun && n.Blank && len(s.nouns) == 1 {
+		return []string{"NO SUCH JOB", "NO JOB"}
+	}
 	if n.Type == scan.Case && s.stopped(events.Code(n.ID)) {
 		return []string{"ASK A SECOND PERSON", "ASK SECOND", "STOP"}
 	}

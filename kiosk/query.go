@@ -145,6 +145,12 @@ func (t *turn) blocked(yes string, why []engine.Blocker, step scan.Noun) {
 
 // whatNow lists the steps that can start, and what the others wait for.
 func (t *turn) whatNow() {
+	if e := t.job.State().Ended; e != nil {
+		t.show(Plain, "The job has ended: "+string(e.How)+". Nothing is next")
+		t.view.Ask = "Scan another job's card; or this one's, " + string(scan.Resume)
+		t.beep(Heard)
+		return
+	}
 	var can, part, wait []string
 	for _, s := range t.job.WhatNow() {
 		name := s.Name

@@ -48,7 +48,9 @@ func (t *turn) stored(m Stored) {
 		lines = append(lines[:min(len(lines), MaxLines-1)], "This bench is cut off: saved here, sent later")
 	}
 	t.show(signOf(told, m.Apart), lines...)
-	t.remember(f, m.Record, lines[0])
+	if !f.opening { // the opening of a job cannot be taken back
+		t.remember(f, m.Record, lines[0])
+	}
 	t.follow(f, told)
 	if told.Looks() {
 		t.beep(StoredLook)

@@ -147,6 +147,9 @@ func (n names) bagLast(b *engine.Bag) string {
 // then what can be done, in the plan's order.
 func expected(j *engine.Job) Group {
 	g := Group{Head: "Next"}
+	if j.State().Ended != nil {
+		return g
+	}
 	steps := j.WhatNow()
 	apart, _ := apartNow(j)
 	for _, same := range []bool{true, false} {
