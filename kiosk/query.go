@@ -249,8 +249,10 @@ func (t *turn) whereIs(said *scan.Said) {
 		lines = append(lines, "Last seen "+clockText(w.Seen))
 	}
 	t.show(Plain, lines...)
-	for _, now := range rest {
-		t.list = append(t.list, capital(now))
+	if len(rest) > 0 || n.Type == scan.Size { // the list has all of them
+		for _, now := range w.Now {
+			t.list = append(t.list, capital(now))
+		}
 	}
 	for _, h := range w.History {
 		t.list = append(t.list, clockText(h.Time)+" "+h.Who+": "+h.Text)
