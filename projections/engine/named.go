@@ -76,7 +76,6 @@ func (s *State) looseToo(seats []plan.SeatIndex, about string, to ledger.Account
 // that is not kept for anything else, and every hole known to be emptied, by
 // name, by a word for all, or by a count that agrees with the book. Rule R69.
 func (s *State) racksHoles(e *events.PiecesOut, seats []plan.SeatIndex) bool {
-	if word, _, _ := strings.Cut(string(e.To), "/"); word != "rack" || !e.All && len(e.Holes) == 0 {
 	if !strings.HasPrefix(string(e.To), "rack/") || !e.All && len(e.Holes) == 0 {
 		return false
 	}
