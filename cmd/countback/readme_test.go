@@ -58,3 +58,26 @@ func readmeTables(t *testing.T) {
 // The README's tables of scans are the ones that the scripts and the story
 // compute.
 func TestReadmeHasTheCounts(t *testing.T) { readmeTables(t) }
+
+// The README's picture of a bench is the one that the kiosk draws.
+func TestReadmeHasTheScreen(t *testing.T) {
+	read := func(name ...string) string {
+		text, err := os.ReadFile(filepath.Join(append([]string{root(t)}, name...)...))
+		require.NoError(t, err)
+		return string(text)
+	}
+	var want strings.Builder
+	for i, row := range strings.Split(read("kiosk", "term", "testdata", "joint-80x24.txt"), "\n") {
+		if i < 21 {
+			want.WriteString(strings.TrimRight("    "+row, " ") + "\n")
+		}
+	}
+	if readme := read("README.md"); *update {
+		_, rest, ok := strings.Cut(readme, "that can be read from three metres:\n\n")
+		require.True(t, ok)
+		old, _, _ := strings.Cut(rest, "\nScan or type;")
+		require.NoError(t, os.WriteFile(filepath.Join(root(t), "README.md"), []byte(strings.Replace(readme, old, want.String(), 1)), 0o644))
+		return
+	}
+	require.Contains(t, read("README.md"), want.String(), "run with -update")
+}

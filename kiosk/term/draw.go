@@ -7,6 +7,7 @@ import (
 	"github.com/gdamore/tcell/v2"
 
 	"countback/kiosk"
+	"countback/kiosk/panel"
 )
 
 // Sizes below which a screen cannot show what it should; it then shows the
@@ -54,6 +55,7 @@ func (c canvas) whole(f *Frame, k keyboard) {
 		ask = "Clear that, then scan OK. Nothing that is scanned meanwhile is taken."
 	}
 	y += c.rows(y, 2).text(ask, c.look.base().Bold(true), 2)
+	y += c.rows(y, 2).clocks(f)
 	y += c.rows(y, c.h/5).lines(f)
 	foot := c.logHigh() + 1
 	c.rows(y, c.h-foot-y).panel(f)
@@ -152,6 +154,30 @@ func (c canvas) text(text string, s tcell.Style, most int) int {
 		c.put(1, i, r, s)
 	}
 	return len(rows)
+}
+
+// clocks are the clocks that run, the most urgent first, each a bar of its own
+// with its shape.
+func (c canvas) clocks(f *Frame) int {
+	y := 0
+	for _, k := range f.Clocks {
+		if y >= c.h {
+			break
+		}
+		shape, _ := c.look.mark(k.Mark)
+		s := c.look.title()
+		switch k.Mark {
+		case panel.Look:
+			s = c.look.sign(kiosk.Short).Bold(true)
+		case panel.Stop:
+			s = c.look.sign(kiosk.Stop).Bold(true)
+		}
+		row := c.rows(y, 1)
+		row.fill(s)
+		row.fit(1, 0, shape+" "+k.Text, s)
+		y++
+	}
+	return y
 }
 
 // lines are what happened or is so.

@@ -14,6 +14,7 @@ type Frame struct {
 	Panel    panel.Panel
 	Turned   int // how often MORE was scanned since the panel came up
 	Log      []panel.Line
+	Clocks   []panel.Clock // that run: sealant that is open
 	Training bool
 	Clock    int64  // microseconds since 1970
 	Kept     int    // facts on this terminal's own disk that still have to be sent

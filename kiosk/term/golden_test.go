@@ -74,6 +74,16 @@ func screens(t *testing.T) []screen {
 		{name: "buy-list", show: scanned(append(dear, "BUY LIST")...)},
 		{name: "orders", show: scanned(append(dear, "supplier Fjord", "ORDERED", "16.5.", "order 1", "PROMISED", "20.5.", "order 1", "ORDERS")...)},
 		{name: "step-dated", show: scanned(append(dear, "supplier Fjord", "ORDERED", "16.5.", "step exhaust-on", "CAN I?")...)},
+		{name: "sealant", show: func(t *testing.T) Frame {
+			s := newStage(t, "joint oil-pan", "ALL OUT", "joint oil-pan", "SEALANT ON", "OK")
+			return s.tick(100 * time.Second)
+		}},
+		{name: "sealant-over", show: func(t *testing.T) Frame {
+			s := newStage(t, "joint oil-pan", "ALL OUT", "joint mount-bracket", "ALL OUT", "joint front-cover", "ALL OUT", "joint oil-pan", "SEALANT ON", "OK")
+			s.now += 250_000_000
+			s.scan("joint front-cover", "SEALANT ON", "OK", "joint oil-pan")
+			return s.tick(70 * time.Second)
+		}},
 		{name: "help", show: scanned("HELP")},
 		{name: "keys", show: scanned(), keys: keyboard{keys: true}},
 		{name: "typing", show: scanned(), keys: keyboard{typed: "joint front-co", waiting: 2}},

@@ -185,6 +185,12 @@ func (h *hand) frame() Frame {
 	if len(f.Next) == 0 {
 		f.Next = h.panel.Next
 	}
+	if job := h.t.Job(); job != nil {
+		f.Clocks = panel.Clocks(job, now+h.t.Offset)
+	}
+	if len(f.Next) == 0 && len(f.Clocks) > 0 {
+		f.Next = f.Clocks[0].Big
+	}
 	if len(f.Next) == 0 && h.step != "" {
 		f.Next = []string{h.step, "SCAN NEXT", "SCAN"}
 	}
