@@ -42,6 +42,11 @@ func OfJoint(j *engine.Job, id events.Joint, ask []events.Hole) Panel {
 		p.Key = append(p.Key, Key{shapeOf(i), name})
 	}
 	p.Stand = jointStand(p.Cells)
+	for _, u := range st.Uncounted() {
+		if u.Joint == id {
+			p.Stand += ", by presumption: never counted"
+		}
+	}
 	p.Note = "in the order of their numbers, not in place"
 	if p.Placed {
 		p.Left, p.Top, p.Note = joint.Face.AtLeft, joint.Face.AtTop, n.face(ix)

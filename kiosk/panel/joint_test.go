@@ -25,6 +25,7 @@ func TestJointMarks(t *testing.T) {
 		{"others stay in", []string{"joint oil-pan", "hole 3", "OUT"}, "joint oil-pan", "4", Tight, "partly out"},
 		{"parked", []string{"joint oil-pan", "PARKED"}, "joint oil-pan", "3", Parked, "PARKED: only finger-tight"},
 		{"in again, not tightened", []string{"joint water-pump", bag, "ALL OUT", bag, "joint water-pump", "ALL IN"}, "joint water-pump", "1", In, "in, not tightened to the end"},
+		{"presumed", []string{"part oil-pan", "OFF"}, "joint oil-pan", "3", Out, "out, by presumption: never counted"},
 		{"broken", broken, "joint exhaust", "9", Broken, "in and tight, BROKEN in one or more"},
 		{"a loan is in it", []string{"joint bellhousing", "ALL OUT", "loan stand-bolt", "IN", "4"}, "joint bellhousing", "1", Lent, ""},
 	} {
