@@ -80,7 +80,7 @@ func (t *Telling) shop(ev events.Event) string {
 	case events.RangeReserved:
 		return "Labels " + e.Range + " are terminal " + e.For + "'s"
 	case events.SecondChecked:
-		how := "Counted blind by " + string(e.Second) + ": " + itoa(max(e.Total, total(e.Lines)))
+		how := "Counted blind by " + string(e.Second) + alone(e.Alone) + ": " + itoa(max(e.Total, total(e.Lines)))
 		if !e.Agreed {
 			return how + ". That differs from the book: count both again"
 		}
@@ -127,4 +127,12 @@ func (t *Telling) sent(e events.SentOut) string {
 		text += ". Stays here: " + t.lines(e.Stays)
 	}
 	return text
+}
+
+// alone says that somebody counted work of their own, hours later.
+func alone(yes bool) string {
+	if yes {
+		return ", alone in the shop"
+	}
+	return ""
 }

@@ -45,6 +45,9 @@ func readBooks(ctx context.Context, s settings, now time.Time) (*books, error) {
 	for _, id := range b.Jobs() {
 		if j, ok := b.Job(id); ok {
 			j.Clock(now.UnixMicro())
+			if s.Limits != nil {
+				j.Use(*s.Limits)
+			}
 			j.Tools(b.tools.Away(id, j.State().PlanTools(), events.DayOf(now.UnixMicro())))
 		}
 	}

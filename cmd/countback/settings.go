@@ -16,6 +16,7 @@ import (
 	"countback/events"
 	"countback/events/journal"
 	"countback/events/stream"
+	"countback/projections/engine"
 )
 
 // Settings are read from the flags, then from the environment, then from the
@@ -33,6 +34,8 @@ type settings struct {
 	Passwords string // file of them: of terminals that may come, or of this one at a server
 	Patient   bool   // wait for the server, however long it is away
 
+	Limits *engine.Limits // the shop's own; nil: the usual ones
+
 	terminals map[events.Terminal]string // that may come, with their passwords
 	JSON      bool
 	Printers  []printerSetting
@@ -43,7 +46,7 @@ type settings struct {
 
 // settingKeys are the keys of the settings file, and of the environment in
 // upper case after COUNTBACK_.
-var settingKeys = []string{"store", "shop", "terminal", "guard", "mark", "plans", "listen", "server", "json", "printers", "queue", "fonts", "passwords"}
+var settingKeys = []string{"store", "shop", "terminal", "guard", "mark", "plans", "listen", "server", "json", "printers", "queue", "fonts", "passwords", "limits"}
 
 // addSettings declares the flags that every command has.
 func addSettings(flags *pflag.FlagSet) {
@@ -91,6 +94,9 @@ func readSettings(cmd *cobra.Command) (settings, error) {
 		Shop: events.Shop(v.GetString("shop")), Terminal: events.Terminal(v.GetString("terminal")),
 		Plans: v.GetString("plans"), Server: v.GetString("server"), File: file,
 		Passwords: v.GetString("passwords"), Queue: v.GetString("queue"), Fonts: v.GetStringSlice("fonts"),
+	}
+	if s.Limits, err = readLimits(v, file); err != nil {
+		return settings{}, err
 	}
 	if s.Printers, err = readPrinters(v, file); err != nil {
 		return settings{}, err
@@ -215,6 +221,10 @@ or the one named by --config or COUNTBACK_CONFIG. Its keys are
   store: /srv/countback/store
   guard: /mnt/second-disk/countback.guard
   shop: elm-street
-  terminal: bench-1`,
+  terminal: bench-1
+  # The shop's own limits: who is alone may pass a gate by counting afresh after
+  # alone-gap; a count older than count-age is asked for again; work on one broken
+  # fastener stops after so many failed methods, or minutes. 0: never.
+  limits: {alone-gap: 4h, count-age: 14d, failed-methods: 2, minutes: 60}`,
 	}
 }

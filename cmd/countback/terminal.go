@@ -52,7 +52,7 @@ func sitDown(ctx context.Context, store journal.Journal, box bench.Outbox, s set
 		return nil, storeError(err)
 	}
 	t, err := bench.Open(ctx, bench.Config{
-		Shop: s.Shop, Name: name, Home: store, Outbox: box, Clock: clock, Plans: plans, Settings: kiosk.UsualSettings(),
+		Shop: s.Shop, Name: name, Home: store, Outbox: box, Clock: clock, Plans: plans, Settings: kiosk.UsualSettings(), Limits: s.Limits,
 	})
 	if err != nil {
 		return nil, storeError(err)

@@ -20,6 +20,8 @@ type Config struct {
 	// Outbox keeps what is told while Home cannot be reached. nil: without
 	// Home nothing is stored.
 	Outbox Outbox
+	// Limits are the shop's own numbers for its rules; nil: the usual ones.
+	Limits *engine.Limits
 	// Clock gives microseconds since 1970 UTC, as this terminal has them.
 	Clock func() int64
 	// Offset is how far the hub's clock is ahead of Clock, as measured at the
@@ -145,6 +147,9 @@ func (t *Terminal) open(ctx context.Context, id events.Job) (*engine.Job, error)
 	}
 	j := &engine.Job{}
 	j.Load(records)
+	if t.Limits != nil {
+		j.Use(*t.Limits)
+	}
 	t.jobs[id] = j
 	t.tools()
 	return j, nil

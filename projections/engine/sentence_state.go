@@ -76,6 +76,9 @@ func factName(id events.FactID) string { return string(id.Terminal) + "-" + itoa
 
 func (s *State) tellsCheck(e events.SecondChecked) string {
 	text := s.nounWords(noun("step", e.Step)) + ": counted blind by " + string(e.Second)
+	if e.Alone {
+		text += ", alone in the shop"
+	}
 	switch {
 	case e.Total > 0:
 		text += ", " + itoa(e.Total)
