@@ -43,7 +43,7 @@ func (s *Screen) stands() string {
 	if len(now) == 0 {
 		return "It has no plan"
 	}
-	return itoa(done) + " of " + itoa(len(now)) + " states stand"
+	return itoa(done) + " of " + itoa(len(now)) + " steps are done"
 }
 
 // redLines are the first lines that are not as they should be.
