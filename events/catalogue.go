@@ -142,6 +142,13 @@ var catalogue = []entry{
 	kind[DistanceRead]("distance-read", State),
 	kind[ObligationMet]("obligation-met", State),
 	kind[FastenersMeasured]("fasteners-measured", State),
+	kind[CoreAgreed]("core-agreed", State),
+	kind[CoreSent]("core-sent", Transfer),
+	kind[CoreCredited]("core-credited", State),
+	kind[OwnerBrought]("owner-brought", Observation),
+	kind[OwnerAsked]("owner-asked", State),
+	kind[OwnerShown]("owner-shown", State),
+	kind[OwnerGiven]("owner-given", Transfer),
 }
 
 // LongTexts names the fields that hold whole files: they may have line ends

@@ -121,7 +121,8 @@
 // [MaxName] bytes, without control characters (Unicode category Cc). The text
 // of a plan or of a piece of one may have line ends and tabs and [MaxText]
 // bytes. A number of pieces, stages or minutes is 0 to [MaxQty]; a list has up
-// to [MaxList] elements; times are 1 to [MaxTime] microseconds; corrections
+// to [MaxList] elements; times are 1 to [MaxTime] microseconds;
+// an amount of money is a whole number of the currency's smallest unit, 0 to MaxTime; corrections
 // lie up to [MaxNest] deep in one another; a stored fact has up to [MaxSize]
 // bytes. Both [Append] and [Decoder.Decode] hold them, so that whatever was
 // read can be stored.

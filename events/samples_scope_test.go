@@ -2,7 +2,7 @@ package events
 
 import "slices"
 
-var scopeSamples = slices.Concat(decidedSamples, slipSamples)
+var scopeSamples = slices.Concat(decidedSamples, slipSamples, coreSamples)
 
 var decidedSamples = []sample{
 	fact("scope-decided", 140, ScopeDecided{

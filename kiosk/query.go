@@ -52,6 +52,10 @@ func (t *turn) query() {
 		t.orders(said)
 	case scan.Whose:
 		t.whose(said)
+	case scan.Cores:
+		t.cores()
+	case scan.OwnersThings:
+		t.ownersThings()
 	case scan.SlipsWord:
 		t.slips(said)
 	case scan.AgeingWord:

@@ -129,7 +129,7 @@ func refusedNoun(f *flight) scan.Noun {
 		return scan.Noun{Type: scan.GateNoun, ID: f.said.At(0, scan.Step).ID}
 	case scan.Sign:
 		return f.said.At(0, scan.Audit)
-	case scan.Send:
+	case scan.Send, scan.CoreSent:
 		return f.said.At(0, scan.Part)
 	case scan.Released:
 		return scan.Noun{Type: scan.JobNoun, ID: string(events.Released)}

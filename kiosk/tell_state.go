@@ -97,7 +97,8 @@ func (t *Telling) shop(ev events.Event) string {
 		return "Hold " + e.Hold + " released"
 	case events.FindingRaised, events.FindingDecided, events.OwnerAnswered, events.FindingDone:
 		return t.findings(e)
-	case events.ScopeDecided, events.WorkAsked, events.LookedOver:
+	case events.ScopeDecided, events.WorkAsked, events.LookedOver, events.CoreAgreed, events.CoreSent, events.CoreCredited,
+		events.OwnerBrought, events.OwnerAsked, events.OwnerShown, events.OwnerGiven:
 		return capital(t.st.Tells(e))
 	case events.SentOut:
 		return t.sent(e)

@@ -38,6 +38,7 @@ type scopeWay struct {
 	Minutes     int         `json:"minutes"`
 	BackMinutes int         `json:"backminutes"`
 	WaitMinutes int         `json:"waitminutes"` // for sealant and the like, there and back
+	Finish      string      `json:"finish"`      // the last planned start moved by that work, a day; empty: nothing is planned
 	Verdict     string      `json:"verdict"`
 	BackVerdict string      `json:"backverdict"`
 	Proved      bool        `json:"proved"` // no way costs less
@@ -131,7 +132,7 @@ func newScopeWay(w *engine.ScopeWay) scopeWay {
 	out := scopeWay{After: texts(w.After), Steps: scopeSteps(w.Steps), Again: scopeSteps(w.Again), Back: scopeSteps(w.Back),
 		Lacks: append([]string{}, w.Lacks...), Seats: w.Seats, Fasteners: w.Fasteners, Parts: w.Parts, Uses: []scopeUse{}, Slips: []scopeSlip{},
 		Void: append([]string{}, w.Void...), Minutes: w.Minutes, BackMinutes: w.BackMinutes, WaitMinutes: int(w.Wait.Minutes()),
-		Verdict: w.Verdict, BackVerdict: w.BackVerdict, Proved: w.Proved}
+		Finish: string(w.Finish), Verdict: w.Verdict, BackVerdict: w.BackVerdict, Proved: w.Proved}
 	for _, u := range w.Uses {
 		out.Uses = append(out.Uses, scopeUse{string(u.Kind), u.Name, u.Part, u.Used, u.Here, u.Buy})
 	}

@@ -40,6 +40,8 @@ var shapes = []struct {
 	{"orders", ordersReport{}},
 	{"tighten", tightenReport{}},
 	{"torque", torqueReport{}},
+	{"cores", coresReport{}},
+	{"owner", ownerReport{}},
 	{"plan check", planCheckReport{}},
 	{"plan show", planReport{}},
 	{"store check", storeReport{}},

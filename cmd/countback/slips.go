@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 
 	"github.com/spf13/cobra"
@@ -12,12 +13,13 @@ import (
 )
 
 type slipsReport struct {
-	Job   string    `json:"job"`
+	Job   string    `json:"job"`   // empty: of every job
 	Slips []slipRow `json:"slips"` // in the order in which they went out
 	head  string
 }
 
 type slipRow struct {
+	Job          string        `json:"job"`
 	Slip         string        `json:"slip"`
 	Shop         string        `json:"shop"`
 	Work         string        `json:"work"`
@@ -65,36 +67,84 @@ type slipReading struct {
 }
 
 func slipsCommand() *cobra.Command {
-	return &cobra.Command{
-		Use: "slips JOB", Short: "List what is at other shops, what it blocks, and what came back", GroupID: "report",
+	cmd := &cobra.Command{
+		Use: "slips [JOB]", Short: "List what is at other shops, what it blocks, and what came back", GroupID: "report",
 		Long: `Gives every slip of a job: where it went, the work asked and its limits, what
 travels with it line by line and what is left of that on return, the promised day
 and how long it is overdue, the steps that wait for it, and how much other work
 there is before everything waits for it. Readings from before it went stand beside
-those since. Exit status 1 if one is overdue, a line lacks pieces or has too many,
+those since. Without JOB it gives the slips of every job, and --at only those to
+one shop: where are my parts, if it closes? Exit status 1 if one is overdue, a line lacks pieces or has too many,
 or something is back that nobody has looked over.`,
-		Example:           "  countback slips 4K7\n  countback slips 4K7 --json",
-		Args:              arguments(cobra.ExactArgs(1)),
+		Example:           "  countback slips 4K7\n  countback slips --at Bakke\n  countback slips 4K7 --json",
+		Args:              arguments(cobra.MaximumNArgs(1)),
 		ValidArgsFunction: completeJobThen(nil),
-		RunE: aboutJob(func(cmd *cobra.Command, s settings, id events.Job, j *engine.Job, _ []string) error {
-			r := slipsReport{Job: string(id), head: title(id, j), Slips: []slipRow{}}
-			look := false
-			for _, v := range j.Slips() {
-				r.Slips = append(r.Slips, newSlipRow(&v))
-				look = look || v.Overdue > 0 || len(v.Unlooked) > 0
-				for _, l := range v.Lines {
-					look = look || l.Missing != 0
-				}
-			}
-			if err := write(cmd, s, r); err != nil {
+	}
+	shop := cmd.Flags().String("at", "", "only what went to this other shop")
+	completeFlag(cmd, "at", completeShops)
+	cmd.RunE = func(cmd *cobra.Command, args []string) error {
+		s, b, err := openBooks(cmd)
+		if err != nil {
+			return err
+		}
+		r, jobs := slipsReport{Slips: []slipRow{}, head: "All jobs"}, b.Jobs()
+		if len(args) == 1 {
+			id, j, err := b.find(args[0])
+			if err != nil {
 				return err
 			}
-			if look {
-				return no()
-			}
-			return nil
-		}),
+			jobs, r.Job, r.head = []events.Job{id}, string(id), title(id, j)
+		}
+		look := false
+		for _, id := range jobs {
+			j, ok := b.Job(id)
+			look = ok && r.add(id, j, *shop) || look
+		}
+		if err := write(cmd, s, r); err != nil {
+			return err
+		}
+		if look {
+			return no()
+		}
+		return nil
 	}
+	return cmd
+}
+
+// add takes in the slips of one job, and says whether one is to be looked at.
+func (r *slipsReport) add(id events.Job, j *engine.Job, shop string) (look bool) {
+	for _, v := range j.Slips() {
+		if shop != "" && !strings.EqualFold(v.Shop, shop) {
+			continue
+		}
+		row := newSlipRow(&v)
+		row.Job = string(id)
+		r.Slips = append(r.Slips, row)
+		look = look || v.Overdue > 0 || len(v.Unlooked) > 0
+		for _, l := range v.Lines {
+			look = look || l.Missing != 0
+		}
+	}
+	return look
+}
+
+// completeShops offers the shops that something went to.
+func completeShops(cmd *cobra.Command, _ []string, _ string) ([]string, cobra.ShellCompDirective) {
+	b := completeBooks(cmd)
+	if b == nil {
+		return nil, noFiles
+	}
+	var list []string
+	for _, id := range b.Jobs() {
+		if j, ok := b.Job(id); ok {
+			for _, v := range j.Slips() {
+				if v.Shop != "" && !slices.Contains(list, v.Shop) {
+					list = append(list, v.Shop)
+				}
+			}
+		}
+	}
+	return list, noFiles
 }
 
 func newSlipRow(v *engine.SlipView) slipRow {
@@ -150,7 +200,7 @@ func (o *slipRow) text(w io.Writer) {
 	if o.Shop != "" {
 		shop = " to " + o.Shop
 	}
-	fmt.Fprintf(w, "\n%s%s: %s; %s\n", o.Slip, shop, strings.Join(o.Parts, ", "), o.state)
+	fmt.Fprintf(w, "\n%s, job %s%s: %s; %s\n", o.Slip, o.Job, shop, strings.Join(o.Parts, ", "), o.state)
 	if len(o.Away) > 0 && len(o.Away) < len(o.Parts) {
 		fmt.Fprintf(w, "  still away: %s\n", strings.Join(o.Away, ", "))
 	}

@@ -32,6 +32,8 @@ const (
 	Slips
 	Buy
 	Orders
+	Cores
+	Owner
 )
 
 // Topic is what the panel is about. It follows from what was scanned, so that
@@ -67,7 +69,8 @@ var byWord = map[scan.Word]Kind{scan.WhatNow: Steps, scan.Missing: Missing, scan
 	scan.BuyListWord: Buy, scan.OrdersWord: Orders,
 	scan.Worksheet: Measure, scan.CanI: Steps, scan.Help: List, scan.Correct: List, scan.TurnOver: List, scan.Crank: List, scan.Heat: List,
 	scan.MustComeOff: Scope,
-	scan.SlipsWord:   Slips}
+	scan.SlipsWord:   Slips,
+	scan.Cores:       Cores, scan.OwnersThings: Owner}
 
 // Follow is the topic after a scan.
 func (t Topic) Follow(h Heard) Topic {
@@ -336,6 +339,10 @@ func Of(t Topic, j *engine.Job, here events.Terminal, s kiosk.Screen, v kiosk.Vi
 		return OfScope(j, scopeOf(t.ID))
 	case Measure:
 		return OfMeasure(j, t.ID)
+	case Cores:
+		return OfCores(j)
+	case Owner:
+		return OfOwner(j)
 	case Slip:
 		return OfSlip(j, events.Code(t.ID))
 	case Slips:
@@ -351,7 +358,7 @@ func Of(t Topic, j *engine.Job, here events.Terminal, s kiosk.Screen, v kiosk.Vi
 func ownList(k Kind) bool {
 	switch k {
 	case Steps, Missing, Where, Audit, HandOver, Scope, Measure, Slip, Slips,
-		Buy, Orders:
+		Buy, Orders, Cores, Owner:
 		return true
 	}
 	return false

@@ -1,6 +1,8 @@
 package scan
 
 import (
+	"slices"
+
 	"countback/events"
 	"countback/projections/engine"
 )
@@ -10,7 +12,11 @@ var askWhichWay = Ask{Key: "way", Kind: AskNumber, Prompt: "Which way? Its numbe
 
 var askWhyScope = Ask{Key: "why", Kind: AskText, Prompt: "Why?", Words: []Word{Agreed, Damaged, ByMeasure, DidNotHappen}}
 
-var scopeRows = []Sentence{
+// scopeRows are the sentences about what must come off, cores and the owner's
+// things.
+var scopeRows = slices.Concat(decideRows, coreRows)
+
+var decideRows = []Sentence{
 	{Subject: "part+ step*", Verb: MustComeOff, Nature: Query, Does: "what it takes for these parts to come off after all, and to be back: least further steps, what they use up, slips; with steps behind them, beside it the same after those steps", Try: "part cam-intake, MUST COME OFF?"},
 	{Subject: "joint hole* step*", Verb: MustComeOff, Nature: Query, Does: "the same, of all holes of a joint or of some", Try: "joint front-cover, hole 18, MUST COME OFF?"},
 	{Subject: "step+", Verb: MustComeOff, Nature: Query, Does: "the same, of a step that must be done after all; a second step is the one that is done first", Try: "step head-off, MUST COME OFF?"},

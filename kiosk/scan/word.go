@@ -142,6 +142,15 @@ const (
 	OutputWord     Word = "OUTPUT"
 	Distance       Word = "DISTANCE"
 	RunWord        Word = "RUN"
+	CoreWord       Word = "CORE"
+	CoreSent       Word = "CORE SENT"
+	Credited       Word = "CREDITED"
+	Cores          Word = "CORES"
+	OwnerBrought   Word = "OWNER BROUGHT"
+	OwnerWants     Word = "OWNER WANTS"
+	Shown          Word = "SHOWN"
+	GivenBack      Word = "GIVEN BACK"
+	OwnersThings   Word = "OWNER'S THINGS"
 )
 
 var verbs = [...]Word{
@@ -168,6 +177,7 @@ var verbs = [...]Word{
 	Issued, Taken, ToolsWord,
 	Holds, TraysWord, BatchesWord, PreservedWord, GoodUntil, AgeingWord,
 	MayStart, Started, Stopped, Cold, OutputWord, Distance, RunWord,
+	CoreWord, CoreSent, Credited, Cores, OwnerBrought, OwnerWants, Shown, GivenBack, OwnersThings,
 }
 
 // The answers, reasons and decisions, under the same rule.
@@ -227,6 +237,12 @@ const (
 	Today        Word = "TODAY"
 	Yesterday    Word = "YESTERDAY"
 	DaysAgo      Word = "DAYS AGO"
+	KeepWhole    Word = "DO NOT STRIP"
+	MayStrip     Word = "MAY BE STRIPPED"
+	Sealed       Word = "SEALED"
+	NotSealed    Word = "NOT SEALED"
+	ShowIt       Word = "SHOW IT"
+	GiveItBack   Word = "GIVE IT BACK"
 )
 
 var answers = [...]Word{
@@ -238,6 +254,7 @@ var answers = [...]Word{
 	Today, Yesterday, DaysAgo,
 	DryThreads, OiledThreads, AntiSeize,
 	Wash, Paint, Oil, Wax, Desiccant,
+	KeepWhole, MayStrip, Sealed, NotSealed, ShowIt, GiveItBack,
 }
 
 // Verbs lists the verb cards by the index of their code.

@@ -69,6 +69,8 @@ func screens(t *testing.T) []screen {
 		{name: "hand-over", show: after("DO NOT KNOW", "loan rag", "IN", "1", "HAND OVER")},
 		{name: "slips", show: scanned("part buckets", "CATCH UP", "part head", "CATCH UP", "part head", slip, "supplier Bakke", "SEND", "text skim 0.1 mm", "SLIPS")},
 		{name: "slip", show: scanned("part buckets", "CATCH UP", "part head", "CATCH UP", "part head", slip, "SEND", slip, "BACK", "size M14x1.5 plug (hexagon socket)", "0", "OK", "DO NOT KNOW", slip)},
+		{name: "cores", show: scanned("part buckets", "CATCH UP", "part head", "CATCH UP", "part head", "supplier fjord", "CORE", "text 1200.50 EUR", "2.6.", "DO NOT STRIP", "part springs", "OFF", "CORES")},
+		{name: "owner", show: scanned("place shelf", "part water-pump", "OWNER BROUGHT", "NOT SEALED", "part water-pump", "OWNER WANTS", "SHOW IT", "part water-pump", "place shelf", "OFF", "OWNER'S THINGS")},
 		{name: "must-come-off", show: scanned("part cam-intake", "step cam-cover-on", "MUST COME OFF?")},
 		{name: "catch-up", show: scanned("part cam-cover", "CATCH UP", "CANCEL", "part front-cover", "CATCH UP")},
 		{name: "buy-list", show: scanned(append(dear, "BUY LIST")...)},

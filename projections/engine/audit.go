@@ -231,6 +231,10 @@ func (c *auditList) redLine(l RedLine) {
 	case RedTool:
 		due = min(c.due(plan.StoppingLoansOut), c.due(plan.AllLoansOut), last)
 	case RedSlip, RedRunRead, RedObligation, RedMixed, RedFoundOdd, RedNoSuch, RedOld:
+	case RedCore:
+		due = last + 1
+	case RedCoreVoid, RedOwner, RedWish:
+		due = last
 		due = last
 	case RedReopened:
 		due = last + 1 // a new signature answers it

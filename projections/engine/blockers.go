@@ -145,6 +145,7 @@ func (v *view) reasons(ix plan.StepIndex) []Blocker {
 	list = v.wait(ix, list)
 	list = v.openHolds(ix, list)
 	list = v.unlooked(ix, list)
+	list = v.voiding(ix, list)
 	list = v.cavities(ix, list)
 	list = v.gates(ix, list)
 	list = v.audit(step, list)

@@ -91,6 +91,10 @@ func LinesOf(ev events.Event) []events.Line {
 		return e.Stays
 	case events.Returned:
 		return e.Lines
+	case events.OwnerBrought:
+		return e.Lines
+	case events.OwnerGiven:
+		return e.Lines
 	case events.SecondChecked:
 		return e.Lines
 	case events.BatchOpened:
@@ -155,6 +159,12 @@ func (s *State) already(ev events.Event) bool {
 		return s.Ended == nil
 	case events.Returned:
 		return s.isBack(&e)
+	case events.OwnerAsked:
+		w := s.wish(e.Part)
+		return w != nil && w.OwnerAsked == e
+	case events.OwnerShown:
+		w := s.wish(e.Part)
+		return w != nil && w.Shown != 0
 	case events.WorkAsked:
 		sl := s.slip(e.Slip)
 		return sl != nil && sl.Scope == e.Work && sl.Limits == e.Limits

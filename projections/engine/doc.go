@@ -193,4 +193,9 @@
 //     until it is carried out or decided anew.
 //   - R44: what went to another shop is counted line by line on return; a part that
 //     came back is not fitted before somebody has looked it over.
+//   - R45: before a step that would void the credit of a core it is said; the tell is
+//     stored, and the credit is void from then on. A core goes back with all that
+//     its terms ask for.
+//   - R46: what the owner brought is fitted, used up or given back, and old parts
+//     that the owner wants are shown or given back, before the job is released.
 package engine

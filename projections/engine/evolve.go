@@ -32,6 +32,9 @@ func (s *State) apply(f ledger.Fact, r *events.Record, ev events.Event, m *meant
 		s.scopesReached()
 	}
 	s.tick()
+	if len(s.cores) > 0 {
+		s.watchCores()
+	}
 	if n := s.book.Entries(); n != before {
 		s.opened = ledger.Opened{First: ledger.EntryNo(before + 1), N: int32(n - before)}
 		s.disputes()
@@ -76,6 +79,7 @@ func (s *State) evolve(ev events.Event) {
 		s.bag(e.Bag).Retired = s.fact
 	case events.PiecesScrapped:
 		s.transfer(e.From, "scrap", e.Lines)
+		s.wishesScrapped(e.Lines)
 	case events.PiecesKept:
 		s.piecesKept(&e)
 	case events.ConditionChanged:
@@ -91,8 +95,11 @@ func (s *State) evolve(ev events.Event) {
 	case events.Reassigned:
 		s.reassigned(&e)
 	case events.HardwareReceived:
-		s.received(e.From, e.To, e.Lot, e.Lines, cameIn(e.AsFound))
+		s.received(e.From, e.To, ownerLot(e.From, e.Lot), e.Lines, cameIn(e.AsFound))
 		s.cameWith(e.Order, e.Lines)
+		if e.From == "outside/owner" {
+			s.brought(e.Lines, "")
+		}
 	case events.KitOpened:
 		s.kitOpened(&e)
 	case events.LoanIn:
@@ -247,6 +254,20 @@ func (s *State) evolveRest(ev events.Event) {
 	case events.Ordered, events.OrderClosed, events.Promised, events.StepPlanned, events.LeadTimeSet, events.HardwareSentBack,
 		events.SealantApplied:
 		s.expect(ev)
+	case events.CoreAgreed:
+		s.coreAgreed(&e)
+	case events.CoreSent:
+		s.coreSent(&e)
+	case events.CoreCredited:
+		s.coreCredited(&e)
+	case events.OwnerBrought:
+		s.ownerBrought(&e)
+	case events.OwnerAsked:
+		s.ownerAsked(&e)
+	case events.OwnerShown:
+		s.ownerShown(&e)
+	case events.OwnerGiven:
+		s.ownerGiven(&e)
 	default:
 		panic("unreachable: a kind of event without a case")
 	}

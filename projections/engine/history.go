@@ -86,6 +86,18 @@ func namesOther(ev events.Event, typ, id string) bool {
 		return typ == "slip" && string(e.Slip) == id
 	case events.LookedOver:
 		return typ == "part" && contains(e.Parts, events.Part(id))
+	case events.CoreAgreed:
+		return typ == "part" && string(e.Part) == id
+	case events.CoreSent:
+		return typ == "part" && string(e.Part) == id
+	case events.CoreCredited:
+		return typ == "part" && string(e.Part) == id
+	case events.OwnerAsked:
+		return typ == "part" && string(e.Part) == id
+	case events.OwnerShown:
+		return typ == "part" && string(e.Part) == id
+	case events.OwnerGiven:
+		return typ == "part" && string(e.Part) == id
 	case events.ScopeDecided:
 		return contains(e.Goals, noun(typ, id))
 	case events.HoldSet:

@@ -119,7 +119,7 @@ func (s *State) unmetOther(typ, id string) ([]string, bool) {
 		if !ok {
 			return nil, false
 		}
-		return textsOf(s.keeps(i, []events.Part{events.Part(id)})), true
+		return append(textsOf(append(s.keeps(i, []events.Part{events.Part(id)}), s.coreLacks(i)...)), s.partRed(noun(typ, id))...), true
 	case "job":
 		var list []string
 		for _, b := range s.endBlockers(events.JobEnd(id)) {

@@ -96,6 +96,8 @@ func (j *Job) lines() []RedLine {
 	r.tools()
 	r.batches()
 	r.scopes()
+	r.cores()
+	r.owner()
 	r.measures()
 	r.lateBeads()
 	r.tooSoon()

@@ -57,6 +57,9 @@ type ScopeWay struct {
 	Verdict     string        // "proved least", or at most how much above the least
 	BackVerdict string
 	Proved      bool
+	// Finish is the last planned start moved by the work there and back; none
+	// where nothing is planned.
+	Finish events.Day
 }
 
 // ScopeAnswer is what it takes for something to come off after all.
@@ -148,6 +151,7 @@ func (j *Job) scopeWay(from *plan.Present, a *scope.Answer) ScopeWay {
 		Minutes: a.Cost.Minutes, BackMinutes: a.Back.Cost.Minutes, Wait: a.Wait + a.Back.Wait,
 		Verdict: side.Verdict, BackVerdict: side.BackVerdict, Proved: a.Proved()}
 	w.Again = append(w.Again, s.scopeSteps(a.Doubtful)...)
+	w.Finish = s.finishAfter(w.Minutes + w.BackMinutes + int(w.Wait/time.Minute))
 	for _, m := range a.Tally.Void {
 		w.Void = append(w.Void, s.lay.plan.Marks[m].Name)
 	}

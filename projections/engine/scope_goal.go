@@ -94,3 +94,16 @@ func (j *Job) finder() *scope.Finder {
 	}
 	return j.scopes
 }
+
+// finishAfter is the last planned start, so many minutes of work later; none
+// where nothing is planned.
+func (s *State) finishAfter(minutes int) events.Day {
+	last := events.Day("")
+	for _, d := range s.view().plannedStarts() {
+		last = last.Later(d)
+	}
+	if !last.Valid() {
+		return ""
+	}
+	return startAt{day: last}.plus(minutes, max(1, s.job.Limits().DayMinutes)).day
+}

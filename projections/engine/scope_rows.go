@@ -43,6 +43,9 @@ func WayRows(ways []ScopeWay) []WayRow {
 	add("waiting besides", false, func(w *ScopeWay) (string, bool) {
 		return HoursWords(int(w.Wait / time.Minute)), w.Wait > 0
 	})
+	add("planned finish moves to", false, func(w *ScopeWay) (string, bool) {
+		return w.Finish.Words(), w.Finish.Valid()
+	})
 	add("how sure", true, func(w *ScopeWay) (string, bool) { return w.Verdict, true })
 	add("way back", true, func(w *ScopeWay) (string, bool) { return w.BackVerdict, true })
 	return rows

@@ -73,6 +73,25 @@ func TestScopeEarlyAgainstLate(t *testing.T) {
 	require.Empty(t, held.Ways)
 }
 
+// The planned finish moves by the work there and back, in days of work.
+func TestScopeMovesTheFinish(t *testing.T) {
+	c := &crew{t: t, job: &Job{}, name: "b2", who: "Marit", at: 1_747_000_000_000_000, tick: 60_000_000, bags: map[events.Joint]events.Code{}}
+	c.told(c.ask(OpenJob{Engine: "Long", Plan: longPlan(20)}))
+	ask := ScopeAsk{Goals: []string{"part p1"}}
+	a, err := c.job.Scope(ask)
+	require.NoError(t, err)
+	require.Empty(t, a.Ways[0].Finish)
+	c.told(events.StepPlanned{Step: "on1", Day: "2026-12-14"})
+	a, err = c.job.Scope(ask)
+	require.NoError(t, err)
+	work := a.Ways[0].Minutes + a.Ways[0].BackMinutes
+	last := events.Day("")
+	for _, step := range c.plan().Steps {
+		last = last.Later(c.job.PlannedStart(step.ID))
+	}
+	require.Equal(t, last.Plus(work/c.job.Limits().DayMinutes), a.Ways[0].Finish)
+}
+
 // What is away with a slip concerns the slip.
 func TestScopeNamesTheSlip(t *testing.T) {
 	c := newCrew(t)

@@ -106,6 +106,10 @@ func (s *State) tellsDecision(ev events.Event) string {
 		return text
 	case events.Exchanged:
 		return s.partWords(string(e.Part)) + " exchanged, " + string(e.Old) + " for " + string(e.New) + because(e.Why)
+	case events.CoreAgreed, events.CoreSent, events.CoreCredited:
+		return s.tellsCore(ev)
+	case events.OwnerBrought, events.OwnerAsked, events.OwnerShown, events.OwnerGiven:
+		return s.tellsOwner(ev)
 	case events.WorkAsked:
 		return "Slip " + string(e.Slip) + ": " + e.Work + ofLimits(e.Limits) + " asked"
 	case events.LookedOver:

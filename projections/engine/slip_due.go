@@ -5,12 +5,14 @@ import "countback/events"
 // slipPromise is the day by which a slip was promised back, by the last word
 // given, and how often a word was given.
 func (s *State) slipPromise(sl *Slip) (events.Day, int) {
-	return "", 0
+	on, words := noun("slip", sl.Code), 0
+	for _, p := range s.ahead.promises {
+		if p.On == on && p.Day.Valid() {
+			words++
+		}
+	}
+	return s.promiseOn(on), words
 }
-
-// plannedStart is the day on which a step is meant to start; none where it is
-// not planned.
-func (j *Job) plannedStart(step events.Step) events.Day { return "" }
 
 // overdueWords is ", promised 20 May, 3 days overdue".
 func (s *State) overdueWords(sl *Slip) string {

@@ -47,6 +47,7 @@ func TestASlipLineByLine(t *testing.T) {
 	require.ElementsMatch(t, []events.Part{"head", "cam-cover"}, v.Unlooked)
 	require.Contains(t, textsOf(c.job.Can("head-on")), "Head came back from Bakke and nobody has looked it over")
 
+	require.Zero(t, v.Overdue, "what is back is not overdue")
 	ev, err := c.job.Decide(Tell{events.Returned{Slip: "S2BBBBBB"}})
 	require.NoError(t, err)
 	require.Nil(t, ev, "a slip returned twice is not stored twice")
@@ -61,6 +62,42 @@ func TestASlipLineByLine(t *testing.T) {
 	require.NotContains(t, textsOf(c.job.Can("head-on")), "Head came back from Bakke and nobody has looked it over")
 	_, ok = c.job.SlipNow("S2ZZZZZZ")
 	require.False(t, ok)
+}
+
+// A promised day that passed is overdue until the slip is back; the slack is from
+// that day, or today if it is past, to the planned start of the first step that
+// the slip blocks.
+func TestASlipIsOverdue(t *testing.T) {
+	c := newCrew(t)
+	c.told(events.CaughtUp{Deepest: "head"})
+	c.told(events.SentOut{Slip: "S2BBBBBB", Parts: []events.Part{"head"}, Shop: "Bakke"})
+	today := events.DayOf(c.at)
+	view := func() SlipView {
+		v, ok := c.job.SlipNow("S2BBBBBB")
+		require.True(t, ok)
+		return v
+	}
+	require.Zero(t, view().Words)
+	c.told(events.Promised{On: "slip S2BBBBBB", Day: today.Plus(3)})
+	c.told(events.Promised{On: "slip S2BBBBBB", Day: today.Plus(5)})
+	c.told(events.StepPlanned{Step: "head-on", Day: today.Plus(9)})
+	v := view()
+	require.Equal(t, today.Plus(5), v.Promised)
+	require.Equal(t, 2, v.Words)
+	require.Zero(t, v.Overdue)
+	require.True(t, v.NeededBy.Valid())
+	require.LessOrEqual(t, v.NeededBy, today.Plus(9))
+	require.Equal(t, v.Promised.Until(v.NeededBy), v.SlackDays)
+
+	c.job.Clock(today.Plus(7).Start())
+	v = view()
+	require.Equal(t, 2, v.Overdue)
+	require.Equal(t, today.Plus(7).Until(v.NeededBy), v.SlackDays)
+	require.Contains(t, redTexts(c), "2 days overdue")
+	c.job.Clock(today.Plus(8).Start())
+	require.Contains(t, redTexts(c), "3 days overdue", "a day later without a fact")
+	c.told(events.Returned{Slip: "S2BBBBBB"})
+	require.Zero(t, view().Overdue)
 }
 
 // What was measured before it went stands beside what was measured since.

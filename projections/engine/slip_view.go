@@ -100,7 +100,7 @@ func (j *Job) slipView(sl *Slip) SlipView {
 	}
 	v.Blocks, v.SlackWork = s.slipBlocks(sl)
 	for _, b := range v.Blocks {
-		v.NeededBy = v.NeededBy.Earlier(j.plannedStart(b.Step))
+		v.NeededBy = v.NeededBy.Earlier(j.PlannedStart(b.Step))
 	}
 	if v.NeededBy.Valid() {
 		v.SlackDays = today.Later(v.Promised).Until(v.NeededBy)

@@ -80,6 +80,8 @@ type State struct {
 	choicesOfScope []*ScopeChoice
 	ahead          ahead
 	stirred        bool // something that a wait looks at may have changed
+	cores          []*Core
+	owner          owners
 
 	heard   []highest // highest n of each terminal among the first facts
 	heardTo int       // how many these are
