@@ -145,42 +145,6 @@ func kindsOf(ev events.Event) []events.Kind {
 	return kinds
 }
 
-func linesOf(ev events.Event) []events.Line {
-	switch e := ev.(type) {
-	case events.PiecesOut:
-		return e.Lines
-	case events.PiecesFitted:
-		return e.Lines
-	case events.Counted:
-		return e.Lines
-	case events.BagClosed:
-		return e.Lines
-	case events.BagSplit:
-		return e.Lines
-	case events.PiecesMoved:
-		return e.Lines
-	case events.PiecesScrapped:
-		return e.Lines
-	case events.PiecesKept:
-		return e.Lines
-	case events.HardwareReceived:
-		return e.Lines
-	case events.KitOpened:
-		return e.Lines
-	case events.LossReported:
-		return e.Lines
-	case events.Ordered:
-		return e.Lines
-	case events.HardwareSentBack:
-		return e.Lines
-	case events.PartRemoved:
-		if e.Counted > 0 || e.NoneCame {
-			return []events.Line{{Kind: events.Kind(e.Part), Qty: e.Counted}}
-		}
-	}
-	return nil
-}
-
 // recount is the same fact with other numbers.
 func recount(ev events.Event, lines []events.Line) events.Event {
 	switch e := ev.(type) {
