@@ -75,7 +75,13 @@ func TestReadmeHasTheScreen(t *testing.T) {
 	if readme := read("README.md"); *update {
 		_, rest, ok := strings.Cut(readme, "that can be read from three metres:\n\n")
 		require.True(t, ok)
-		old, _, _ := strings.Cut(rest, "\nScan or type;")
+		old := ""
+		for row := range strings.Lines(rest) {
+			if !strings.HasPrefix(row, "    ") {
+				break
+			}
+			old += row
+		}
 		require.NoError(t, os.WriteFile(filepath.Join(root(t), "README.md"), []byte(strings.Replace(readme, old, want.String(), 1)), 0o644))
 		return
 	}
