@@ -67,6 +67,7 @@ func (s *State) tick() {
 	}
 	if len(s.lay.waits) > 0 && (s.stirred || s.lay.restless) {
 		s.stirred = false
+	if len(s.lay.waits) > 0 && s.now.Stirred() {
 		s.holdWaits()
 	}
 }

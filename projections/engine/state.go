@@ -342,7 +342,7 @@ func resize[T any](s []T, n int) []T {
 func (s *State) recycle(old *State) {
 	s.book, s.spare, s.seats, s.parts = old.book, old.now, old.seats, old.parts
 	s.kinds, s.group, s.inst, s.caveOpen = old.kinds, old.group, old.inst, old.caveOpen
-	s.need, s.loanAt = old.need, old.loanAt
+	s.need, s.loanAt, s.tight = old.need, old.loanAt, old.tight.recycled()
 	s.spots = resize(old.spots, len(old.spots))
 	s.benches, s.loose, s.nextLoose = old.benches[:0], old.loose, old.nextLoose[:0]
 	s.heard, s.turns = old.heard[:0], old.turns[:0]

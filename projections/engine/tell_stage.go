@@ -26,7 +26,7 @@ func (s *State) stageRecorded(e *events.StageRecorded) {
 	told := s.tight.heap[:0]
 	for _, ix := range seats {
 		st, sl := &s.seats[ix], &s.lay.seats[ix]
-		if len(sl.members) == 0 || st.in&mainMember(sl) == 0 {
+		if st.in&mainMember(sl) == 0 {
 			continue
 		}
 		st.parked = false
@@ -35,8 +35,8 @@ func (s *State) stageRecorded(e *events.StageRecorded) {
 		} else {
 			told = append(told, ix)
 		}
-		if m := sl.members[len(sl.members)-1]; yield || m.single {
-			s.wantKind(sl.group, m.kind)
+		if yield || sl.single {
+			s.wantKind(sl.group, sl.members[len(sl.members)-1].kind)
 		}
 	}
 	s.tight.heap = told
@@ -52,11 +52,12 @@ func (s *State) stageRecorded(e *events.StageRecorded) {
 // toldWhole is a stage that was told without a list: so many of so many.
 func (s *State) toldWhole(ix plan.SeatIndex, e *events.StageRecorded) {
 	st := &s.seats[ix]
-	n, all := max(0, min(e.Stage, 250)), min(s.stagesOf(ix), 250)
+	due, most := s.stagesNowAndAll(ix)
+	n, all := max(0, min(e.Stage, 250)), min(due, 250)
 	if e.Stage >= e.Stages {
 		n = max(n, all)
 	}
-	if most := s.allStages(ix); most > 0 {
+	if most > 0 {
 		n = min(n, most)
 	}
 	state := plan.SeatFilled

@@ -72,6 +72,15 @@ func (s *State) beginTight() {
 
 // listAt is the list that a hole is on, and its position there; -1: none.
 func (s *State) listAt(ix plan.SeatIndex) (list int32, spot int) {
+	if s.tight.ownAt != nil {
+		return s.ownListAt(ix)
+	}
+	sl := &s.lay.seats[ix]
+	return int32(sl.list), int(sl.spot)
+}
+
+// ownListAt is listAt where persons chose lists.
+func (s *State) ownListAt(ix plan.SeatIndex) (list int32, spot int) {
 	if li, ok := s.tight.ownAt[ix]; ok {
 		return li, s.listOf(li).Spot(ix)
 	}
@@ -113,11 +122,17 @@ func (s *State) stagesOf(ix plan.SeatIndex) int {
 
 // allStages is how many stages a hole has, what falls due later included.
 func (s *State) allStages(ix plan.SeatIndex) int {
+	_, all := s.stagesNowAndAll(ix)
+	return all
+}
+
+func (s *State) stagesNowAndAll(ix plan.SeatIndex) (now, all int) {
 	li, spot := s.listAt(ix)
 	if li < 0 {
-		return 0
+		return 0, 0
 	}
-	return s.edition(li).All(spot)
+	ed := s.edition(li)
+	return ed.Now(spot), ed.All(spot)
 }
 
 // logTurn writes a line of the log.
@@ -127,11 +142,9 @@ func (s *State) logTurn(ix plan.SeatIndex, what turned, stage uint8, met bool) {
 		return
 	}
 	s.tight.log = append(s.tight.log, turn{s.fact, ix, int16(li), what, stage, met})
-	ls := &s.tight.lists[li]
-	if !ls.hard && s.edition(li).Plain {
-		return
+	if ls := &s.tight.lists[li]; ls.hard || !s.edition(li).Plain {
+		s.harden(li)
 	}
-	s.harden(li)
 }
 
 // harden lets the matrix of a list say what is finished, from this fact on.
@@ -142,6 +155,11 @@ func (s *State) harden(li int32) {
 		ls.dirty = true
 		s.tight.dirty = append(s.tight.dirty, li)
 	}
+}
+
+// recycled is the memory of one that is no longer needed.
+func (t *tight) recycled() tight {
+	return tight{log: t.log[:0], lists: t.lists, dirty: t.dirty[:0], heap: t.heap[:0]}
 }
 
 // settleTurns takes the facts in hand into the matrices that need them.

@@ -67,6 +67,8 @@ type Present struct {
 	marks  []uint8
 	fluids []Fluid
 	loans  []uint16
+
+	stirred bool // see Stirred
 }
 
 // Plan is the plan that the state belongs to.
@@ -90,6 +92,7 @@ func (s *Present) CopyFrom(o *Present) {
 	copy(s.marks, o.marks)
 	copy(s.fluids, o.fluids)
 	copy(s.loans, o.loans)
+	s.stirred = true
 }
 
 // Equal reports whether both states are of one plan and the same throughout.
