@@ -103,9 +103,14 @@ func (j *Job) insert(r *events.Record, corrects bool) Change {
 	return Change{Refolded: true, Fact: ledger.Fact(at + 1), Opened: opened}
 }
 
+// roomForLate is the part of a job's facts that may still come before all of
+// them have to be moved: one in 16.
+const roomForLate = 16
+
 // Load folds many records at once. It gives the same job as applying them one
 // by one.
 func (j *Job) Load(records []events.Record) {
+	j.facts = slices.Grow(j.facts, len(records)+len(records)/roomForLate)
 	for i := range records {
 		r := &records[i]
 		if j.has(r) {
@@ -120,7 +125,7 @@ func (j *Job) Load(records []events.Record) {
 	if !sort.SliceIsSorted(j.facts, func(a, b int) bool { return j.facts[a].Before(&j.facts[b]) }) {
 		sort.SliceStable(j.facts, func(a, b int) bool { return j.facts[a].Before(&j.facts[b]) })
 	}
-	j.meant = make([]meant, len(j.facts))
+	j.meant = make([]meant, len(j.facts), cap(j.facts))
 	j.fold(-1)
 	j.refolds--
 }

@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"slices"
+
 	"countback/events"
 	"countback/projections/ledger"
 	"countback/projections/plan"
@@ -64,11 +66,18 @@ func (s *State) unseen() (list []ledger.Fact) {
 	if !s.missedSome() {
 		return nil
 	}
-	for f := s.fact - 1; f > 0; f-- {
-		if o := s.Fact(f); o.Terminal != s.rec.Terminal && s.rec.Concurrent(o) {
-			list = append(list, f)
+	for i := range s.heard {
+		h := &s.heard[i]
+		if h.terminal == s.rec.Terminal || s.rec.Seen.N(h.terminal) >= h.n {
+			continue
+		}
+		for _, f := range h.facts {
+			if s.rec.Concurrent(s.Fact(f)) {
+				list = append(list, f)
+			}
 		}
 	}
+	slices.SortFunc(list, func(a, b ledger.Fact) int { return int(b - a) })
 	return list
 }
 

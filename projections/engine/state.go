@@ -83,8 +83,8 @@ type State struct {
 	cores          []*Core
 	owner          owners
 
-	heard   []highest // highest n of each terminal among the first facts
-	heardTo int       // how many these are
+	heard   []heard // by terminal, the first facts
+	heardTo int     // how many these are
 
 	job *Job // whose facts these are
 

@@ -12,15 +12,22 @@ import (
 // checked, puts "passed without knowing of" on the job. It never withdraws them;
 // but it opens an ended job again.
 
-// hear remembers the highest n of each terminal.
-func (s *State) hear(r *events.Record) {
+// heard is a terminal with its facts among the first ones of a job.
+type heard struct {
+	terminal events.Terminal
+	n        uint32 // the highest
+	facts    []ledger.Fact
+}
+
+// hear takes in one fact more of a terminal.
+func (s *State) hear(f ledger.Fact, r *events.Record) {
 	for i := range s.heard {
-		if s.heard[i].terminal == r.Terminal {
-			s.heard[i].n = max(s.heard[i].n, r.N)
+		if h := &s.heard[i]; h.terminal == r.Terminal {
+			h.n, h.facts = max(h.n, r.N), append(h.facts, f)
 			return
 		}
 	}
-	s.heard = append(s.heard, highest{r.Terminal, r.N})
+	s.heard = append(s.heard, heard{r.Terminal, r.N, []ledger.Fact{f}})
 }
 
 // passed looks what the fact in hand, which lets something pass, had not seen.
@@ -54,7 +61,7 @@ func (s *State) missedSome() bool {
 		return false // all facts are of one terminal
 	}
 	for before := int(s.fact) - 1; s.heardTo < before; s.heardTo++ {
-		s.hear(&s.job.facts[s.heardTo])
+		s.hear(ledger.Fact(s.heardTo+1), &s.job.facts[s.heardTo])
 	}
 	for i := range s.heard {
 		if h := &s.heard[i]; h.terminal != s.rec.Terminal && s.rec.Seen.N(h.terminal) < h.n {
