@@ -136,7 +136,7 @@ func (w *writer) in(p *plan.Plan, j plan.JointIndex, seats []plan.SeatIndex) {
 // BenchmarkFold folds a job of 2,000 facts again and again, from the first, as
 // after a fact that came late. The unit that counts is events/s; allocations are
 // per event. The facts' names were found when they came in: see
-// BenchmarkFirstFold for a fold that finds them.
+// BenchmarkLoad for a fold that finds them.
 func BenchmarkFold(b *testing.B) {
 	recs := life(b, 2000)
 	job := &Job{}
@@ -155,9 +155,9 @@ func BenchmarkFold(b *testing.B) {
 	b.ReportMetric(float64(after.Mallocs-before.Mallocs)/events, "allocs/event")
 }
 
-// BenchmarkFirstFold loads the same facts into a new job: every name is looked
+// BenchmarkLoad loads the same facts into a new job: every name is looked
 // up, and all memory is new.
-func BenchmarkFirstFold(b *testing.B) {
+func BenchmarkLoad(b *testing.B) {
 	recs := life(b, 2000)
 	(&Job{}).Load(recs)
 	b.ReportAllocs()

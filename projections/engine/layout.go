@@ -29,6 +29,14 @@ type layout struct {
 	waits    []plan.StepIndex   // steps that may not start at once
 	restless bool               // the conditions of such a step look at more than holes and parts
 	lists    []tightening.List  // the orders of turning
+	order  []plan.StepIndex   // steps that put together, each behind those that it waits for
+	alike  [][]int32          // by kind: other kinds of the plan that may stand in for it
+	single []bool             // by kind: every place of it takes only new pieces
+	gated  [][]plan.StepIndex // by step: steps with a gate that its conditions name
+	before [][]plan.StepIndex // by step that puts together: those that it waits for in any case
+	waits  []plan.StepIndex   // steps that may not start at once
+	lists  []tightening.List  // the orders of turning
+	plain  []bool             // by list: the edition that counts until a person chooses is plain
 	// by cavity: whether it is open on an engine that nobody touched
 	openAtFirst []bool
 
@@ -262,6 +270,7 @@ func (b *layoutBuilder) orders() {
 	b.layout.lists = tightening.Lists(b.plan)
 	for i := range b.layout.lists {
 		l := &b.layout.lists[i]
+		b.layout.plain = append(b.layout.plain, l.Edition(0).Plain)
 		for spot, s := range l.Seats {
 			sl := &b.layout.seats[s]
 			sl.list, sl.spot, sl.stages = int16(i), int16(spot), uint8(min(l.Edition(0).All(spot), 250))

@@ -350,7 +350,6 @@ func (s *State) recycle(old *State) {
 	clear(s.bags)
 	s.notes = make([]Note, 0, len(old.notes))
 	*old = State{}
-	s.tight.log, s.tight.lists = old.tight.log, old.tight.lists
 	old.book, old.seats, old.parts = nil, nil, nil
 	s.begin(emptyLayout)
 }

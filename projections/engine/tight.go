@@ -142,7 +142,11 @@ func (s *State) logTurn(ix plan.SeatIndex, what turned, stage uint8, met bool) {
 		return
 	}
 	s.tight.log = append(s.tight.log, turn{s.fact, ix, int16(li), what, stage, met})
-	if ls := &s.tight.lists[li]; ls.hard || !s.edition(li).Plain {
+	ls := &s.tight.lists[li]
+	if !ls.hard && ls.choice == 0 && int(li) < len(s.lay.plain) && s.lay.plain[li] {
+		return
+	}
+	if ls.hard || !s.edition(li).Plain {
 		s.harden(li)
 	}
 }
