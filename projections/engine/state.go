@@ -350,8 +350,6 @@ func (s *State) recycle(old *State) {
 	clear(s.bags)
 	s.notes = make([]Note, 0, len(old.notes))
 	*old = State{}
-	old.book, old.seats, old.parts = nil, nil, nil
-	s.begin(emptyLayout)
 }
 
 // Plan is this job's own copy of its plan, with its amendments.
