@@ -67,7 +67,6 @@ func (s *State) tick() {
 	}
 	if len(s.lay.waits) > 0 && (s.stirred || s.lay.restless) {
 		s.stirred = false
-	if len(s.lay.waits) > 0 && s.now.Stirred() {
 		s.holdWaits()
 	}
 }

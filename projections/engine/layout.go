@@ -29,14 +29,7 @@ type layout struct {
 	waits    []plan.StepIndex   // steps that may not start at once
 	restless bool               // the conditions of such a step look at more than holes and parts
 	lists    []tightening.List  // the orders of turning
-	order  []plan.StepIndex   // steps that put together, each behind those that it waits for
-	alike  [][]int32          // by kind: other kinds of the plan that may stand in for it
-	single []bool             // by kind: every place of it takes only new pieces
-	gated  [][]plan.StepIndex // by step: steps with a gate that its conditions name
-	before [][]plan.StepIndex // by step that puts together: those that it waits for in any case
-	waits  []plan.StepIndex   // steps that may not start at once
-	lists  []tightening.List  // the orders of turning
-	plain  []bool             // by list: the edition that counts until a person chooses is plain
+	plain    []bool             // by list: the edition that counts until a person chooses is plain
 	// by cavity: whether it is open on an engine that nobody touched
 	openAtFirst []bool
 

@@ -67,8 +67,6 @@ type Present struct {
 	marks  []uint8
 	fluids []Fluid
 	loans  []uint16
-
-	stirred bool // see Stirred
 }
 
 // Plan is the plan that the state belongs to.
@@ -92,7 +90,6 @@ func (s *Present) CopyFrom(o *Present) {
 	copy(s.marks, o.marks)
 	copy(s.fluids, o.fluids)
 	copy(s.loans, o.loans)
-	s.stirred = true
 }
 
 // Equal reports whether both states are of one plan and the same throughout.

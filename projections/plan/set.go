@@ -180,7 +180,7 @@ func (s *Present) act(a Act) (watched bool) {
 		}
 		for _, v := range s.p.Marks[i].VoidActs {
 			if v == a {
-				s.marks[i], s.stirred = 0, true
+				s.marks[i] = 0
 				watched = watched || s.p.guide.voidsBy.watched[i]
 			}
 		}

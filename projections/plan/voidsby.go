@@ -1,9 +1,8 @@
 package plan
 
 // voidsBy says of every thing that a state is made of which marks can fall by
-// a change of it, and as None among them that a step which waits looks at it.
-// Most things cannot void any, and all are set thousands of times while a job is
-// folded.
+// a change of it. Most things cannot void any, and all are set thousands of
+// times while a job is folded.
 type voidsBy struct {
 	part, seat, loan, fluid, mark [][]MarkIndex
 
@@ -22,11 +21,6 @@ func (p *Plan) buildVoidsBy() {
 		addOnce(&v.mark[m], m) // what is void already cannot be made
 		v.reads(p, m, &p.Marks[m].VoidBy)
 	}
-	for i := range p.Steps {
-		if p.Steps[i].Wait > 0 {
-			v.reads(p, None, &p.Steps[i].When)
-		}
-	}
 	for i := range p.Loans {
 		for _, s := range p.Loans[i].Fills { // a loan comes and goes with its holes
 			for _, m := range v.seat[s] {
@@ -36,7 +30,7 @@ func (p *Plan) buildVoidsBy() {
 	}
 	for i, readers := range v.mark {
 		for _, m := range readers {
-			v.watched[i] = v.watched[i] || m != MarkIndex(i) && m != None
+			v.watched[i] = v.watched[i] || m != MarkIndex(i)
 		}
 	}
 	for i := range v.moves {
@@ -94,10 +88,6 @@ func (v *voidsBy) readsTrace(m MarkIndex, t trace) {
 // changed can fall by it; if one does, others may fall with it.
 func (s *Present) voidBy(marks []MarkIndex) {
 	for _, i := range marks {
-		if i == None {
-			s.stirred = true
-			continue
-		}
 		if s.marks[i] == 0 || !s.p.Marks[i].VoidBy.Eval(s) {
 			continue
 		}
@@ -105,22 +95,13 @@ func (s *Present) voidBy(marks []MarkIndex) {
 			s.void()
 			return
 		}
-		s.marks[i], s.stirred = 0, true
+		s.marks[i] = 0
 	}
-}
-
-// Stirred reports whether anything may have changed that a step which waits
-// looks at, since this was asked last.
-func (s *Present) Stirred() bool {
-	was := s.stirred
-	s.stirred = false
-	return was
 }
 
 // void drops the marks that the present state voids. One mark can void
 // another, so it looks again until nothing falls.
 func (s *Present) void() {
-	s.stirred = true
 	for again := true; again; {
 		again = false
 		for _, i := range s.p.guide.voids {

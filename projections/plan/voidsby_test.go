@@ -45,35 +45,3 @@ func anyChange(rt *rapid.T, s *Present) {
 		s.Do(StepIndex(index(len(p.Steps))))
 	}
 }
-
-// What a step that waits looks at does not change unseen.
-func TestNothingThatAWaitingStepLooksAtChangesUnseen(t *testing.T) {
-	p := sorrel(t)
-	waits := 0
-	for i := range p.Steps {
-		if p.Steps[i].Wait > 0 {
-			waits++
-		}
-	}
-	require.Positive(t, waits)
-	rapid.Check(t, func(rt *rapid.T) {
-		s := anyState(rt, p)
-		s.void()
-		holds := func() (list []bool) {
-			for i := range p.Steps {
-				if p.Steps[i].Wait > 0 {
-					list = append(list, p.Steps[i].When.Eval(s))
-				}
-			}
-			return list
-		}
-		for range rapid.IntRange(1, 40).Draw(rt, "changes") {
-			s.Stirred()
-			before := holds()
-			anyChange(rt, s)
-			if after := holds(); !s.Stirred() {
-				require.Equal(rt, before, after)
-			}
-		}
-	})
-}
