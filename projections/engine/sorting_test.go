@@ -42,6 +42,22 @@ func TestTwoTippedBagsAreSortedBack(t *testing.T) {
 	require.Equal(t, "dish is empty by the book", c.refused(SortTray{From: dish, Here: "b2"}).Fact)
 }
 
+// The bolts of a hole that two joints share may lie in the bag of either.
+func TestSharedHolesLackNothing(t *testing.T) {
+	c := newCrew(t)
+	bracket := c.countedBag("mount-bracket", "", 0)
+	cover := c.countedBag("front-cover", "M12x1.25x65 8.8 flange", 4)
+	inBracket, inCover := c.s().At(bagPlace(bracket)), c.s().At(bagPlace(cover))
+	c.tip(cover)
+	so := c.job.Sort(dish, "b2")
+	require.Empty(t, so.Lacks, "what they share is in the bracket's bag")
+	c.tip(bracket)
+	require.Empty(t, c.job.Sort(dish, "b2").Lacks)
+	c.sort()
+	require.ElementsMatch(t, inBracket, c.s().At(bagPlace(bracket)))
+	require.ElementsMatch(t, inCover, c.s().At(bagPlace(cover)))
+}
+
 // One of a kind that two bags had is gone: the earlier step has all of its
 // own, and who could go short as well is said.
 func TestWhoGoesShortIsSaid(t *testing.T) {
