@@ -12,6 +12,5 @@ func commands() []*cobra.Command {
 		toolsCommand(), traysCommand(), batchesCommand(), ageingCommand(),
 		planCommand(), storeCommand(), serveCommand(), sentencesCommand(), versionCommand(), printersTopic(),
 		buyCommand(), ordersCommand(),
-		planCommand(), storeCommand(), sentencesCommand(), versionCommand(), printersTopic(),
 	}
 }

@@ -230,12 +230,11 @@ func (c *auditList) redLine(l RedLine) {
 		due = c.loanDue(l)
 	case RedTool:
 		due = min(c.due(plan.StoppingLoansOut), c.due(plan.AllLoansOut), last)
-	case RedSlip, RedRunRead, RedObligation, RedMixed, RedFoundOdd, RedNoSuch, RedOld:
+	case RedSlip, RedRunRead, RedObligation, RedMixed, RedFoundOdd, RedNoSuch, RedOld,
+		RedCoreVoid, RedOwner, RedWish:
+		due = last
 	case RedCore:
 		due = last + 1
-	case RedCoreVoid, RedOwner, RedWish:
-		due = last
-		due = last
 	case RedReopened:
 		due = last + 1 // a new signature answers it
 	case RedUnseen:
