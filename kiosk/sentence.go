@@ -72,7 +72,7 @@ func (t *turn) next() {
 // send gives a command to the rules; the answer comes as a message.
 func (t *turn) send(cmd engine.Command, f *flight) {
 	f.before = snapshot(t.job)
-	f.notes = t.toolNotes(f)
+	f.notes = append(t.toolNotes(f), t.oncePlaced(f)...)
 	t.flight = f
 	t.ask, t.row = nil, nil
 	job := t.id

@@ -31,6 +31,29 @@ func (t *turn) trayNotes(f *flight) []string {
 	return notes
 }
 
+// oncePlaced says where a part was by the book until it is put into another
+// place: it can be in one place only.
+func (t *turn) oncePlaced(f *flight) []string {
+	if f.said == nil || f.row == nil || f.row.Event != "pieces-moved" || !f.said.Has(scan.Part) {
+		return nil
+	}
+	var notes []string
+	st := t.job.State()
+	for _, p := range f.said.Parts() {
+		was, to := st.PartAt(p), f.said.Container(0)
+		if was == "" || was == to || strings.HasPrefix(string(was), "bench/") {
+			continue
+		}
+		nm := namesOf(st)
+		text := capital(nm.part(p)) + " was in " + nm.place(was)
+		if up := st.Holder(was); len(up) > 0 {
+			text += " (" + up[len(up)-1] + ")"
+		}
+		notes = append(notes, text+" until now")
+	}
+	return notes
+}
+
 // trays lists where the trays of this job are, who has them, and what is in
 // them.
 func (t *turn) trays() {

@@ -27,23 +27,25 @@ type agedLine struct {
 	Due   bool   `json:"due"`
 }
 
+// maxDays bounds a flag: a hundred years.
+const maxDays = 36_500
+
 func ageingCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "ageing JOB", Short: "Tell what gets no better by lying", GroupID: "report",
 		Long: `Lists what waits badly: parts of iron or steel that are off and bare, oil and
 desiccant that have done their time, lots of sealant or thread lock past their
-day and what they were used for. The times are common practice; a flag sets
-another. What a part is made of is said in the plan (material). Exit status 1
-while anything is due.`,
+day and what they were used for. The times are common practice; the limits
+bare-iron, oiled and desiccant of the settings set others, a flag does for once.
+What a part is made of is said in the plan (material). Exit status 1 while
+anything is due.`,
 		Example:           "  countback ageing 4K7\n  countback ageing 4K7 --bare 1 --oiled 30",
 		Args:              arguments(cobra.ExactArgs(1)),
 		ValidArgsFunction: completeJobThen(nil),
 	}
-	usual := engine.UsualLimits()
-	days := func(d time.Duration) int { return int(d / (24 * time.Hour)) }
-	bare := cmd.Flags().Int("bare", days(usual.BareIron), "days that iron or steel may lie bare; 0: never asked")
-	oiled := cmd.Flags().Int("oiled", days(usual.Oiled), "days that oil or wax keeps it; 0: never asked")
-	dries := cmd.Flags().Int("desiccant", days(usual.Desiccant), "days that desiccant dries; 0: never asked")
+	bare := cmd.Flags().Int("bare", 0, "days that iron or steel may lie bare (default: limit bare-iron, or 3); 0: never asked")
+	oiled := cmd.Flags().Int("oiled", 0, "days that oil or wax keeps it (default: limit oiled, or 42); 0: never asked")
+	dries := cmd.Flags().Int("desiccant", 0, "days that desiccant dries (default: limit desiccant, or 56); 0: never asked")
 	for _, f := range []string{"bare", "oiled", "desiccant"} {
 		completeFlag(cmd, f, cobra.NoFileCompletions)
 	}
@@ -54,8 +56,11 @@ while anything is due.`,
 			days int
 			to   *time.Duration
 		}{{"bare", *bare, &limits.BareIron}, {"oiled", *oiled, &limits.Oiled}, {"desiccant", *dries, &limits.Desiccant}} {
-			if l.days < 0 || l.days > 36_500 {
-				return usage("--%s %d: 0 to 36500 days are wanted", l.name, l.days)
+			if !cmd.Flags().Changed(l.name) {
+				continue
+			}
+			if l.days < 0 || l.days > maxDays {
+				return usage("--%s %d: 0 to %d days are wanted", l.name, l.days, maxDays)
 			}
 			*l.to = time.Duration(l.days) * 24 * time.Hour
 		}

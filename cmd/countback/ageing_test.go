@@ -2,6 +2,7 @@ package main
 
 import (
 	"encoding/json"
+	"os"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -19,5 +20,10 @@ func TestAgeingTellsWhatLiesBadly(t *testing.T) {
 	require.Len(t, r.Lines, 4)
 	s.run("ageing", "J1", "--oiled", "-1").ends(statusUsage).warns("--oiled -1")
 	s.run("ageing", "J9").ends(statusUnknown).warns("there is no job J9")
+	file := s.path("own.yaml")
+	require.NoError(t, os.WriteFile(file, []byte("limits: {oiled: never}\n"), 0o644))
+	s.run("ageing", "J1", "--config", file).ends(statusUsage).warns("limit oiled", "never")
+	require.NoError(t, os.WriteFile(file, []byte("limits: {oiled: 0, bare-iron: 1d, desiccant: 30d}\n"), 0o644))
+	s.run("ageing", "J1", "--config", file).ends(statusNo)
 	s.run("ageing").ends(statusUsage).warns("usage")
 }

@@ -94,7 +94,7 @@ func TestBadCommandLines(t *testing.T) {
 		{"job list --json=perhaps", statusUsage, "--json"},
 		{"job list --shop a.b", statusUsage, `shop "a.b"`},
 		{"job list --terminal", statusUsage, "needs an argument"},
-		{"scan --server nats://127.0.0.1:1", statusUsage, "needs the store itself"},
+		{"scan --server nats://127.0.0.1:1", statusUsage, "name the file that has it with --passwords"},
 		{"job open", statusUsage, "--engine"},
 		{"job open --engine x --plan nowhere.yaml", statusUnknown, "nowhere.yaml"},
 		{"job open --engine x --id a.b", statusUsage, `job "a.b"`},

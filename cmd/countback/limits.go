@@ -20,6 +20,9 @@ var limitKeys = map[string]func(*engine.Limits, string) error{
 	"minutes":        func(l *engine.Limits, v string) error { return wholeLimit(&l.Minutes, v) },
 	"count-age":      func(l *engine.Limits, v string) error { return timeLimit(&l.CountAge, v) },
 	"alone-gap":      func(l *engine.Limits, v string) error { return timeLimit(&l.AloneGap, v) },
+	"bare-iron":      func(l *engine.Limits, v string) error { return timeLimit(&l.BareIron, v) },
+	"oiled":          func(l *engine.Limits, v string) error { return timeLimit(&l.Oiled, v) },
+	"desiccant":      func(l *engine.Limits, v string) error { return timeLimit(&l.Desiccant, v) },
 }
 
 func wholeLimit(to *int, text string) error {

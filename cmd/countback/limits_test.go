@@ -33,7 +33,7 @@ func TestLimitsOfTheShop(t *testing.T) {
 	require.Equal(t, []int{4, 0}, []int{l.FailedMethods, l.Minutes})
 	for text, want := range map[string]string{
 		"limits: 4h\n":                  "want keys and values",
-		"limits: {alone: 4h}\n":         `there is no limit "alone"; there are: alone-gap, count-age`,
+		"limits: {alone: 4h}\n":         `there is no limit "alone"; there are: alone-gap, bare-iron, count-age`,
 		"limits: {alone-gap: soon}\n":   `limit alone-gap: "soon": want a time`,
 		"limits: {alone-gap: -4h}\n":    "want a time",
 		"limits: {minutes: 1.5}\n":      "want a whole number",

@@ -21,21 +21,22 @@ const silentFor = 20 * time.Second
 // printNotices tells a kiosk what of the print queue needs a person. It is
 // asked at every frame, so the report is read again only when it changed.
 func printNotices(s settings, now func() time.Time) func() []string {
-	var read time.Time
+	var read os.FileInfo
 	var last queueReport
 	return func() []string {
 		info, err := os.Stat(statusFile(s))
 		if err != nil {
 			return nil
 		}
-		if at := info.ModTime(); !at.Equal(read) {
-			read, last = at, queueReport{}
+		// each report is a new file: two of one moment have the same time
+		if read == nil || !os.SameFile(read, info) || !info.ModTime().Equal(read.ModTime()) {
+			read, last = info, queueReport{}
 			if r, err := savedStatus(s); err == nil {
 				last = r
 			}
 		}
 		r := last
-		r.Working = r.Working && now().Sub(read) < silentFor
+		r.Working = r.Working && now().Sub(info.ModTime()) < silentFor
 		return r.notices()
 	}
 }

@@ -158,7 +158,8 @@ func readFile(v *viper.Viper, cmd *cobra.Command) (string, error) {
 		return "", usage("settings file %s: %w", path, err)
 	}
 	for _, key := range v.AllKeys() {
-		if v.InConfig(key) && !contains(settingKeys, key) {
+		top, _, _ := strings.Cut(key, ".") // limits has keys of its own
+		if (v.InConfig(key) || v.InConfig(top)) && !contains(settingKeys, top) {
 			return "", usage("settings file %s: there is no setting %q; there are: %s", path, key, strings.Join(settingKeys, ", "))
 		}
 	}

@@ -165,6 +165,13 @@ func (m *Measure) String() string {
 	if len(m.Reads) == 0 {
 		return m.Name() + ": not read"
 	}
+	if m.Fit != "" && m.Verdict.Place == gauge.NoLimits {
+		text = m.Name() + ": " + m.Fit
+		if m.Decided != "" {
+			text += ", " + m.Decided
+		}
+		return text
+	}
 	if m.How != "" {
 		text += ": " + m.Size.String() + " (" + m.How + ")"
 	} else if len(m.Verdict.Readings) > 1 && m.Size.Known() {

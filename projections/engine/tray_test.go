@@ -62,3 +62,15 @@ func TestAMaskThatDidNotComeOff(t *testing.T) {
 	require.NotContains(t, texts(c.job.Can("cover-on")), "cures until")
 	require.NoError(t, c.s().book.Verify())
 }
+
+// A part that is scanned into a second tray is in that one only.
+func TestAPartIsInOnePlaceOnly(t *testing.T) {
+	c := newCrew(t)
+	c.countedBag("flywheel", "", 0)
+	one := []events.Line{{Kind: "flywheel", Qty: 1}}
+	c.told(events.PiecesMoved{From: c.s().PartAt("flywheel"), To: TrayPlace("1"), Lines: one})
+	c.told(events.PiecesMoved{From: c.s().PartAt("flywheel"), To: TrayPlace("2"), Lines: one})
+	require.Empty(t, c.s().At(TrayPlace("1")))
+	require.Len(t, c.s().At(TrayPlace("2")), 1)
+	require.Equal(t, TrayPlace("2"), c.s().PartAt("flywheel"))
+}

@@ -1,6 +1,7 @@
 package engine
 
 import (
+	"os"
 	"strings"
 	"testing"
 
@@ -154,4 +155,31 @@ func mustMeasure(text string) fastener.Measured {
 		panic(err)
 	}
 	return m
+}
+
+// An engine in inch sizes: a caliper in millimetres or in inches finds the same
+// holes, and a tipped tray is sorted back there too.
+func TestWhoseInInches(t *testing.T) {
+	text, err := os.ReadFile("../../testdata/plans/bramble-t2-42.yaml")
+	require.NoError(t, err)
+	c := &crew{t: t, job: &Job{}, name: "b2", who: "Marit", at: 1_747_000_000_000_000, tick: 60_000_000, bags: map[events.Joint]events.Code{}}
+	c.told(c.ask(OpenJob{Engine: "Bramble", Plan: string(text)}))
+	for _, found := range []string{"5/16-18x1-1/4", "0.307in x 18tpi x 1-1/4in", "7.80x1.411x31.7", "7.8x18tpi"} {
+		h := whose(t, c, found)
+		require.NotEmpty(t, h.List, found)
+		for _, home := range h.List {
+			require.Contains(t, string(home.Kind), "5/16-18", found)
+		}
+	}
+	// without its pitch it may be a metric one, and this engine has none
+	require.NotEmpty(t, whose(t, c, "7.8").List)
+	require.Empty(t, whose(t, c, "7.8x1.25").List, "no hole of it is metric")
+
+	cover, tank := c.countedBag("gear-cover", "", 0), c.countedBag("fuel-tank", "", 0)
+	inCover, inTank := c.s().At(bagPlace(cover)), c.s().At(bagPlace(tank))
+	c.tip(cover)
+	c.tip(tank)
+	c.sort()
+	require.ElementsMatch(t, inCover, c.s().At(bagPlace(cover)))
+	require.ElementsMatch(t, inTank, c.s().At(bagPlace(tank)))
 }
