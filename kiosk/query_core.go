@@ -8,13 +8,13 @@ import (
 // cores lists the old parts that go back.
 func (t *turn) cores() {
 	open := 0
+	var list []string
 	for _, v := range t.job.Cores() {
 		if v.Open() {
 			open++
 		}
-		t.list = append(t.list, CoreText(&v))
+		list = append(list, CoreText(&v))
 	}
-	list := t.list
 	t.show(Plain, plural(len(list), "core")+", "+itoa(open)+" not credited")
 	t.list = list
 	t.view.Ask = "Next: scan a noun"
@@ -70,6 +70,7 @@ func coreDue(v *engine.CoreView) string {
 func (t *turn) ownersThings() {
 	o := t.job.Owner()
 	here, wanted := 0, 0
+	t.list = nil // what was listed before is no part of this
 	for i := range o.Items {
 		here += o.Items[i].Here
 		t.list = append(t.list, OwnerItemText(&o.Items[i]))

@@ -18,8 +18,9 @@ func (t *turn) nextTurn(said *scan.Said) {
 		return
 	}
 	n, ok := t.job.NextStage(joint, said.Holes())
+	var list []string
 	for _, l := range lists {
-		t.list = append(t.list, TightLines(&l)...)
+		list = append(list, TightLines(&l)...)
 	}
 	switch {
 	case !ok && len(t.job.Doubts(joint, said.Holes())) > 0:
@@ -43,6 +44,7 @@ func (t *turn) nextTurn(said *scan.Said) {
 		t.view.Big, t.view.Ask = bigValue(&n), "STAGE when it is done"
 		t.beep(Heard)
 	}
+	t.list = list
 }
 
 // nextLines are the holes of a stage in the order of turning, and where that

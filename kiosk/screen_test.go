@@ -313,6 +313,19 @@ func TestListsHavePages(t *testing.T) {
 	require.Zero(t, r.say("joint coils").Page)
 }
 
+// What a question lists is its own answer, whatever was listed before it.
+func TestAListIsOfItsOwnQuestion(t *testing.T) {
+	asked := [][]string{{"WHAT NOW"}, {"SLIPS"}, {"CORES"}, {"OWNER'S THINGS"}, {"FINDINGS"}, {"TOOLS?"}, {"TRAYS?"}, {"BATCHES?"},
+		{"AGEING?"}, {"RUN"}, {"ORDERS"}, {"BUY LIST"}, {"WORKSHEET"}, {"joint head", "CAN I?"}}
+	for _, q := range asked {
+		fresh := newRig(t)
+		want := fresh.say(q...).List
+		r := newRig(t)
+		r.say("part cam-intake", "MUST COME OFF?")
+		require.Equal(t, want, r.say(q...).List, q)
+	}
+}
+
 func TestNoScreenShowsMoreThanFiveLines(t *testing.T) {
 	r := newRig(t)
 	v := r.say("part valves-intake", "OFF")

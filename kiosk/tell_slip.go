@@ -150,6 +150,7 @@ func (t *turn) slips(said *scan.Said) {
 		return
 	}
 	away, late := 0, 0
+	t.list = nil // what was listed before is no part of this
 	for _, v := range t.job.Slips() {
 		if v.Returned == 0 {
 			away++
