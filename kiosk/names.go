@@ -48,8 +48,8 @@ func (n names) kind(k events.Kind) string {
 	if of, ok := strings.CutPrefix(string(k), "other end of "); ok {
 		return "other end of " + n.kind(events.Kind(of))
 	}
-	sp, err := fastener.Parse(string(k))
-	if err != nil || !sp.Thread.Known() {
+	sp, ok := specOf(k)
+	if !ok {
 		return string(k)
 	}
 	text := sp.Size()

@@ -14,7 +14,7 @@ func ShortNames(kinds []events.Kind) []string {
 	names := make([]string, len(kinds))
 	for i, k := range kinds {
 		names[i] = string(k)
-		if sp, err := fastener.Parse(string(k)); err == nil && sp.Thread.Known() {
+		if sp, ok := specOf(k); ok {
 			specs[i], names[i] = sp, baseName(sp)
 		}
 	}
