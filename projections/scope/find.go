@@ -19,9 +19,9 @@ type Options struct {
 
 // DefaultBudget is how many looks the way out and the way back may each take
 // where the question does not say. A look is one edge of one condition
-// followed, some nanoseconds: the default is some 40 ms. What is counted is the
+// followed, some nanoseconds: the default is some 25 to 35 ms. What is counted is the
 // same on every machine, and so is the answer.
-const DefaultBudget = 5_000_000
+const DefaultBudget = 3_000_000
 
 // Find is the least set of further steps after which the goal holds, from the
 // present state as it is: least by single-use pieces used up, then by minutes,
