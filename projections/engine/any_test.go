@@ -348,6 +348,10 @@ func holesAgree(t require.TestingT, s *State) {
 				sum[sl.group][m.kind]++
 			}
 		}
+		// a piece of another kind counts as what it is: a second stud where the nut belongs
+		if k, ok := s.kindIndex(s.odd[plan.SeatIndex(i)]); ok && s.seats[i].oddKind && sum[sl.group] != nil {
+			sum[sl.group][k]++
+		}
 	}
 	for g, kinds := range sum {
 		for k, n := range kinds {
