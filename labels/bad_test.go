@@ -234,6 +234,7 @@ func TestLabelsRefuse(t *testing.T) {
 		{Tag{Code: verb}, "is that of a verb card; print it as a card"},
 		{LoanFlag{Code: bag}, "loan label: code"},
 		{JointTag{Code: bag}, "joint label: code"},
+		{BlankTag{Code: bag}, "blank tag: code"},
 		{RackStrip{Code: issued(t, code.Rack, 1)}, "no position"},
 		{RackStrip{Code: bag, Positions: strip(t, 1).Positions}, "rack label"},
 		{long, "position label: code " + string(bag)},

@@ -91,6 +91,8 @@ func kinds(t testing.TB) []sample {
 		{"loan", LoanFlag{Code: issued(t, code.Loan, 3), Job: "4K7", Engine: "Sorrel I4-20", Name: "Tensioner lock pin", In: "timing case",
 			OutBefore: []string{"Front cover on", "turning"}, Piece: 1, Of: 1, Since: day, Initials: "MT"}, 90, 40, Both},
 		{"joint-blank", JointTag{Code: issued(t, code.Joint, 3), Shop: "Bench 2"}, 70, 45, Both},
+		{"badge-blank", BlankTag{Code: issued(t, code.Badge, 3), Shop: "Bench 2"}, 70, 45, Both},
+		{"slip-blank", BlankTag{Code: issued(t, code.Slip, 3), Shop: "Bench 2"}, 70, 45, Both},
 		{"rack-strip", strip(t, 4), 45, 35, Both},
 	}
 }
@@ -103,6 +105,8 @@ func codesOf(l Label) []code.Code {
 	case BlankBag:
 		return []code.Code{l.Code}
 	case Tag:
+		return []code.Code{l.Code}
+	case BlankTag:
 		return []code.Code{l.Code}
 	case JointTag:
 		return []code.Code{l.Code}

@@ -43,3 +43,13 @@ func JointRoll(list []code.Code, shop string, training bool) []Label {
 	}
 	return roll
 }
+
+// TagRoll is blank tags for codes of any type that is given out, in their order:
+// badges, racks, slips, places, loans and tools, engines.
+func TagRoll(list []code.Code, shop string, training bool) []Label {
+	roll := make([]Label, len(list))
+	for i, c := range list {
+		roll[i] = BlankTag{Code: c, Shop: shop, Training: training}
+	}
+	return roll
+}

@@ -71,6 +71,38 @@ func (t JointTag) content() (content, error) {
 	return c, typed(t.Code, code.Joint)
 }
 
+// blankRows are the lines to write on a blank tag, by the type of its code. A
+// type that is not here is printed otherwise, or never ahead.
+var blankRows = map[code.Type][]string{
+	code.Badge:  {"Name", "Initials"},
+	code.Rack:   {"Rack for", "Job", "Date, by"},
+	code.Slip:   {"To", "Parts", "What is to be done", "Date, by"},
+	code.Place:  {"Place"},
+	code.Loan:   {"Loan or tool", "Out before", "Date, by"},
+	code.Engine: {"Engine or part", "Owner", "Date, by"},
+}
+
+// BlankTag is a tag printed ahead: it is nothing until LABEL, or a sentence with
+// it, says what it is on.
+type BlankTag struct {
+	Code     code.Code
+	Shop     string
+	Training bool
+}
+
+// content is what has to be written down when it is used.
+func (t BlankTag) content() (content, error) {
+	captions, ok := blankRows[t.Code.Type()]
+	if _, err := code.Parse(string(t.Code)); err != nil || !ok {
+		return content{}, fmt.Errorf("blank tag: code %s is none of a badge, rack, slip, place, loan or engine", t.Code)
+	}
+	c := content{code: t.Code, kind: strings.ToUpper(t.Code.Type().String()), stamps: stamps(0, t.Training), head: t.Shop}
+	for _, caption := range captions {
+		c.rows = append(c.rows, row{text: caption, capMm: 2.4, blank: true})
+	}
+	return c, nil
+}
+
 // LoanFlag is the flag of something that is in for a while and must come out.
 type LoanFlag struct {
 	Code      code.Code

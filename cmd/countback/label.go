@@ -38,7 +38,7 @@ would fit. Print sheets at full size: fitting to the page makes bars uneven.`,
   countback label roll --terminal bench-1 --count 50 --printer bench`,
 	}, labelBagCommand(), labelJobCommand(), labelTagsCommand(), labelCardsCommand(),
 		labelPositionsCommand(),
-		labelRollCommand(), labelJointTagsCommand(), labelSlipCommand(), labelHandoverCommand(), labelScopeCommand(),
+		labelRollCommand(), labelJointTagsCommand(), labelBlankCommand(), labelSlipCommand(), labelHandoverCommand(), labelScopeCommand(),
 		labelBuyCommand())
 }
 

@@ -35,6 +35,33 @@ joint as it comes, and give it a name with LABEL.`,
 	}, labels.JointRoll)
 }
 
+// blanks are the tags that are printed ahead, by the word for them.
+var blanks = []struct {
+	word, does string
+	typ        code.Type
+}{
+	{"badges", "Blank badges: scan one, then LABEL and the name", code.Badge},
+	{"racks", "Blank rack labels", code.Rack},
+	{"slips", "Blank slips to other shops", code.Slip},
+	{"places", "Blank labels of shelves, benches and other places", code.Place},
+	{"loans", "Blank tags of loans and of the shop's tools", code.Loan},
+	{"engines", "Blank tags of engines and of host parts", code.Engine},
+}
+
+func labelBlankCommand() *cobra.Command {
+	c := &cobra.Command{
+		Use: "blank", Short: "Blank badges and tags of a terminal's own codes",
+		Long: `Reserves the next codes of a terminal and prints them, with lines to write on. What
+such a label is on is said once at a bench: scan it, then LABEL and a name.`,
+		Example: "  countback label blank badges --terminal bench-1 --count 5 --to badges.pdf\n  countback label blank racks --terminal bench-1 --count 10 --printer bench",
+	}
+	for _, b := range blanks {
+		c.AddCommand(blankCommand(b.typ, cobra.Command{Use: b.word, Short: b.does,
+			Example: "  countback label blank " + b.word + " --terminal bench-1 --count 10 --to " + b.word + ".pdf"}, labels.TagRoll))
+	}
+	return c
+}
+
 // blankCommand makes a command that prints labels ahead.
 func blankCommand(typ code.Type, c cobra.Command, roll func([]code.Code, string, bool) []labels.Label) *cobra.Command {
 	var f labelFlags

@@ -104,11 +104,27 @@ func TestSheetsOfAJob(t *testing.T) {
 		{"positions", "J1", "front-cover", "RHTBR6KU", "--to", "positions.pdf"},
 		{"handover", "J1", "--to", "handover.pdf"},
 		{"joint-tags", "--terminal", "bench-1", "--count", "3", "--to", "blank"},
+		{"blank", "badges", "--terminal", "bench-1", "--count", "3", "--to", "badges.pdf"},
+		{"blank", "racks", "--terminal", "bench-1", "--count", "2", "--to", "racks"},
+		{"blank", "slips", "--terminal", "bench-1", "--count", "2", "--to", "slips"},
+		{"blank", "places", "--terminal", "bench-1", "--count", "2", "--to", "places"},
+		{"blank", "loans", "--terminal", "bench-1", "--count", "2", "--to", "tools"},
+		{"blank", "engines", "--terminal", "bench-1", "--count", "2", "--to", "engines"},
 		{"cards", "--format", "png", "--dpi", "300", "--to", "pictures/"},
 	} {
 		s.run(append([]string{"label"}, args...)...).ends(statusDone).says("drawn and read back")
 	}
 	require.FileExists(t, s.path("pictures", "wall-cards-1.png"))
+}
+
+// A new shop: the badge that was printed blank is a person's after one sentence.
+func TestABlankBadgeBecomesAPersons(t *testing.T) {
+	s, _ := benchShop(t)
+	out := s.run("label", "blank", "badges", "--terminal", "bench-1", "--count", "2", "--to", "badges.pdf").ends(statusDone).out
+	badge := regexp.MustCompile(`\bN[A-Z0-9]{7}\b`).FindString(out)
+	require.NotEmpty(t, badge, out)
+	s.feed("badge Marit\n", "scan", "--terminal", "bench-1", "--all").says("a blank badge, LABEL and the name make it one")
+	s.feed(badge+"\nLABEL\ntext Marit\nbadge Marit\n", "scan", "--terminal", "bench-1", "--all").ends(statusDone).says("is Marit's", "Marit at bench bench-1")
 }
 
 func TestRollsNeverRepeat(t *testing.T) {

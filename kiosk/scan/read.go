@@ -205,6 +205,9 @@ func seat(t Token, typ Type, name string, dir Directory) Token {
 
 func unnamed(t Token, typ Type, name string) Token {
 	t.Kind, t.Why = Foreign, "no "+string(typ)+" here is called "+shown(name)
+	if typ == Badge {
+		t.Why += "; a blank badge, LABEL and the name make it one"
+	}
 	return t
 }
 
