@@ -40,6 +40,7 @@ type book struct{ job *engine.Job }
 
 func (book) Label(code.Code) scan.Found          { return scan.Found{} }
 func (book) PlanText(string) string              { return "" }
+func (book) Near(scan.Type, string) string       { return "" }
 func (book) InTray(events.Place) engine.TrayNow  { return engine.TrayNow{} }
 func (book) Tool(events.Tool) (tool.Tool, bool)  { return tool.Tool{}, false }
 func (book) Tools() []tool.Tool                  { return nil }

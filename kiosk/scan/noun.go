@@ -138,6 +138,9 @@ type Directory interface {
 	// Named lists the nouns of a type that have this name, or of any type if
 	// t is empty.
 	Named(t Type, name string) []Noun
+	// Near is the name of a type that is spelled most like a name which nothing
+	// has; empty if none is near.
+	Near(t Type, name string) string
 	// Fresh is the next label of a type that this terminal has and nobody
 	// used; false if it has none.
 	Fresh(t code.Type) (events.Code, bool)

@@ -180,10 +180,10 @@ func noun(t Token, typ Type, name string, dir Directory) Token {
 	if spec, err := fastener.Parse(name); typ == Size && err == nil {
 		name = spec.String()
 	} else if !free(typ) {
-		return unnamed(t, typ, name)
+		return unnamed(t, typ, name, dir)
 	}
 	if (typ == JobNoun || isCarried(typ)) && strings.Trim(name, jobLetters) != "" {
-		return unnamed(t, typ, name)
+		return unnamed(t, typ, name, dir)
 	}
 	t.Kind, t.Noun = Saw, Noun{Type: typ, ID: name, Blank: typ == JobNoun || isCarried(typ)}
 	return t
@@ -198,13 +198,16 @@ func seat(t Token, typ Type, name string, dir Directory) Token {
 	id := strings.Join(strings.Fields(strings.Replace(name, ":", " ", 1)), ":")
 	t.Kind, t.Noun = Saw, Noun{Type: typ, ID: id}
 	if id == "" || strings.Contains(id, ":") && len(dir.Named(typ, id)) == 0 {
-		return unnamed(t, typ, name)
+		return unnamed(t, typ, name, dir)
 	}
 	return t
 }
 
-func unnamed(t Token, typ Type, name string) Token {
+func unnamed(t Token, typ Type, name string, dir Directory) Token {
 	t.Kind, t.Why = Foreign, "no "+string(typ)+" here is called "+shown(name)
+	if near := dir.Near(typ, name); near != "" {
+		t.Why += "; the nearest is " + near
+	}
 	if typ == Badge {
 		t.Why += "; a blank badge, LABEL and the name make it one"
 	}

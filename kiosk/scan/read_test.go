@@ -33,10 +33,16 @@ func (s shelf) Named(t Type, name string) []Noun {
 
 func (s shelf) Fresh(code.Type) (events.Code, bool) { return "", false }
 func (s shelf) PlanText(string) string              { return "" }
-func (shelf) InTray(events.Place) engine.TrayNow    { return engine.TrayNow{} }
-func (shelf) Tool(events.Tool) (tool.Tool, bool)    { return tool.Tool{}, false }
-func (shelf) Tools() []tool.Tool                    { return nil }
-func (s shelf) Untagged() []events.Tag              { return nil }
+func (shelf) Near(t Type, name string) string {
+	if t == Joint && name == "coilz" {
+		return "coils"
+	}
+	return ""
+}
+func (shelf) InTray(events.Place) engine.TrayNow { return engine.TrayNow{} }
+func (shelf) Tool(events.Tool) (tool.Tool, bool) { return tool.Tool{}, false }
+func (shelf) Tools() []tool.Tool                 { return nil }
+func (s shelf) Untagged() []events.Tag           { return nil }
 
 func issued(t testing.TB, typ code.Type, n uint32) code.Code {
 	i, err := code.NewIssuer("HT")
@@ -132,6 +138,7 @@ func TestReadWhatIsNoLabelOfThisJob(t *testing.T) {
 		{"a part maker's code", "4006381333931", Words, ""},
 		{"a number that no shop counts", "123456", Words, ""},
 		{"a joint that the plan has not", "joint backdoor", Foreign, "no joint here is called backdoor"},
+		{"a joint misspelled", "joint coilz", Foreign, "no joint here is called coilz; the nearest is coils"},
 		{"a hole that the joint has not", "hole front-cover:99", Foreign, "no hole here"},
 		{"a type letter and a code of another type", "bag " + string(issued(t, code.Rack, 0)), Foreign, "no bag"},
 		{"a job with a blank in its name", "job 5 A1", Foreign, "no job"},

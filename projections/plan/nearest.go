@@ -2,10 +2,10 @@ package plan
 
 import "slices"
 
-// nearest is the candidate that is spelled most like word, or "" when none is
+// Nearest is the candidate that is spelled most like word, or "" when none is
 // near: at most a third of the letters may differ, and none of a single one. Of equals the first in
 // alphabetical order is taken.
-func nearest(word string, candidates []string) string {
+func Nearest(word string, candidates []string) string {
 	best, bestAt := "", (len(word)+1)/3
 	sorted := slices.Sorted(slices.Values(candidates))
 	for _, c := range sorted {

@@ -44,7 +44,7 @@ func TestNearest(t *testing.T) {
 	for _, row := range []struct{ word, want string }{
 		{"covr", "cover"}, {"udner", "under"}, {"cover-of", "cover-off"}, {"1", ""}, {"flywheel", ""}, {"", ""},
 	} {
-		require.Equal(t, row.want, nearest(row.word, []string{"under", "cover", "cover-off", "2"}), row.word)
+		require.Equal(t, row.want, Nearest(row.word, []string{"under", "cover", "cover-off", "2"}), row.word)
 	}
 }
 

@@ -56,7 +56,7 @@ func (r *reader) conditionOf(e *entry) (Condition, bool) {
 	if at < 0 {
 		near := ""
 		if len(e.node.Content) > 0 {
-			near = nearest(e.node.Content[0].Value, conditionKeys)
+			near = Nearest(e.node.Content[0].Value, conditionKeys)
 		}
 		r.faultNear(e.line(), CodeMissing, near, "%s: a condition is a step, or has one of %s", e.what, strings.Join(conditionKeys, ", "))
 		return Condition{}, false
@@ -103,7 +103,7 @@ func (r *reader) is(e *entry, key string, c *Condition, may ...Is) bool {
 			c.Is = may[at]
 			return true
 		}
-		r.faultNear(n.Line, CodeValue, nearest(n.Value, words), "%s: %s is %q; one of %s is wanted", e.what, key, n.Value, strings.Join(words, ", "))
+		r.faultNear(n.Line, CodeValue, Nearest(n.Value, words), "%s: %s is %q; one of %s is wanted", e.what, key, n.Value, strings.Join(words, ", "))
 		return false
 	}
 	r.fault(e.line(), CodeMissing, "%s: %s is missing: one of %s", e.what, key, strings.Join(words, ", "))
@@ -178,7 +178,7 @@ func (e *entry) barrierWord(b *Barrier, at ref, key string) {
 		return
 	}
 	if _, ok := n.steps[events.Step(at.text)]; !ok {
-		if near := nearest(at.text, actWords); near != "" {
+		if near := Nearest(at.text, actWords); near != "" {
 			e.r.faultNear(at.line, CodeID, near, "%s: %s: no act, step or audit point %q", e.what, key, at.text)
 			return
 		}

@@ -84,7 +84,7 @@ func (e *entry) done() {
 	for i := 0; i+1 < len(e.node.Content); i += 2 {
 		k := e.node.Content[i]
 		if k.Kind == yaml.ScalarNode && !slices.Contains(e.asked, k.Value) {
-			e.r.faultNear(k.Line, CodeKey, nearest(k.Value, e.asked), "%s: unknown key %q", e.what, k.Value)
+			e.r.faultNear(k.Line, CodeKey, Nearest(k.Value, e.asked), "%s: unknown key %q", e.what, k.Value)
 		}
 	}
 }
@@ -186,7 +186,7 @@ func (e *entry) choice(key string, words ...string) int {
 		return i
 	}
 	if n.Kind == yaml.ScalarNode {
-		e.r.faultNear(n.Line, CodeValue, nearest(n.Value, words), "%s: %s is %q; one of %s is wanted", e.what, key, n.Value, strings.Join(words, ", "))
+		e.r.faultNear(n.Line, CodeValue, Nearest(n.Value, words), "%s: %s is %q; one of %s is wanted", e.what, key, n.Value, strings.Join(words, ", "))
 		return 0
 	}
 	e.bad(n, key, "one of "+strings.Join(words, ", "))
@@ -239,7 +239,7 @@ func resolve[K ~string, I ~int16](r *reader, m map[K]I, at ref, where, what stri
 	for id := range m {
 		all = append(all, string(id))
 	}
-	near := nearest(at.text, all)
+	near := Nearest(at.text, all)
 	r.faultNear(at.line, CodeID, near, "%s: no %s %q in this plan", where, what, at.text)
 	if near == "" {
 		r.lost = true

@@ -138,7 +138,7 @@ func (r *reader) readMembers(e *entry, list *yaml.Node, s *Seat) {
 		if !found {
 			near := ""
 			for k := 0; k < len(n.Content) && near == ""; k += 2 {
-				near = nearest(n.Content[k].Value, []string{"clamps", "bolt", "stud", "nut", "washer"})
+				near = Nearest(n.Content[k].Value, []string{"clamps", "bolt", "stud", "nut", "washer"})
 			}
 			r.faultNear(n.Line, CodeMissing, near, "%s: one of clamps, bolt, stud, nut, washer is wanted", m.what)
 			continue

@@ -131,7 +131,7 @@ func (e *entry) metal() Metal {
 	if n.Kind == yaml.ScalarNode && slices.Contains(all, n.Value) {
 		return Metal(n.Value)
 	}
-	e.r.faultNear(n.Line, CodeValue, nearest(n.Value, all), "%s: metal is %q; one of %s is wanted", e.what, n.Value, strings.Join(all, ", "))
+	e.r.faultNear(n.Line, CodeValue, Nearest(n.Value, all), "%s: metal is %q; one of %s is wanted", e.what, n.Value, strings.Join(all, ", "))
 	return ""
 }
 

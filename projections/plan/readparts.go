@@ -96,7 +96,7 @@ func (e *entry) reuse(key string) Reuse {
 		m, _ := resolve(e.r, e.r.p.names.measurements, ref{strings.TrimSpace(id), n.Line}, e.what+": "+key, "measurement")
 		return Reuse{ReuseMeasure, m}
 	}
-	e.r.faultNear(n.Line, CodeValue, nearest(n.Value, words), "%s: %s is %q; again, new, new-if-out or measure <measurement> is wanted", e.what, key, n.Value)
+	e.r.faultNear(n.Line, CodeValue, Nearest(n.Value, words), "%s: %s is %q; again, new, new-if-out or measure <measurement> is wanted", e.what, key, n.Value)
 	return Reuse{ReuseAgain, None}
 }
 

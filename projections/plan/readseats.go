@@ -88,7 +88,7 @@ func (r *reader) seatsOfJoint(e *entry, key, list *yaml.Node, j JointIndex, k se
 	for _, at := range e.places(key.Value) {
 		s, ok := r.p.Hole(joint.ID, events.Hole(at.text))
 		if !ok {
-			near := nearest(at.text, r.holeNames(joint))
+			near := Nearest(at.text, r.holeNames(joint))
 			r.faultNear(at.line, CodeID, near, "%s: no hole %q", e.what, at.text)
 			if near == "" {
 				r.lost = true

@@ -80,7 +80,7 @@ func (r *reader) readAudit(e *entry) AuditPoint {
 		a.Name = spoken(id)
 	}
 	for _, w := range e.refs("needs") {
-		near := nearest(w.text, auditNeeds)
+		near := Nearest(w.text, auditNeeds)
 		if !slices.Contains(auditNeeds, w.text) {
 			r.faultNear(w.line, CodeValue, near, "%s: needs: %q is none of %v", e.what, w.text, auditNeeds)
 			continue

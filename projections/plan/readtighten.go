@@ -30,7 +30,7 @@ func (r *reader) readTightening(e *entry) Tightening {
 		if at := slices.Index(roles, n.Value); at >= 0 {
 			t.Member, t.ByMember = Role(at), true
 		} else {
-			r.faultNear(n.Line, CodeValue, nearest(n.Value, roles), "%s: member is %q; one of %s is wanted", e.what, n.Value, strings.Join(roles, ", "))
+			r.faultNear(n.Line, CodeValue, Nearest(n.Value, roles), "%s: member is %q; one of %s is wanted", e.what, n.Value, strings.Join(roles, ", "))
 		}
 	}
 	groups := e.items("groups")
