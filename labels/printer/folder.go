@@ -89,11 +89,12 @@ func writeWhole(dir, file string, data []byte) error {
 	if err := os.Rename(tmp.Name(), file); err != nil {
 		return err
 	}
-	return syncDir(dir)
+	return SyncDir(dir)
 }
 
-// syncDir makes a rename durable. Systems that cannot sync a folder need not.
-func syncDir(dir string) error {
+// SyncDir makes a rename in a folder durable. Systems that cannot sync a folder
+// need not. An error is that of opening or syncing it.
+func SyncDir(dir string) error {
 	d, err := os.Open(dir)
 	if err != nil {
 		return err

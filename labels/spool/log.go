@@ -149,18 +149,5 @@ func writeWhole(file string, data []byte) error {
 	if err != nil {
 		return err
 	}
-	return syncDir(filepath.Dir(file))
-}
-
-// syncDir makes a rename durable. Systems that cannot sync a folder need not.
-func syncDir(dir string) error {
-	d, err := os.Open(dir)
-	if err != nil {
-		return err
-	}
-	defer d.Close()
-	if err := d.Sync(); err != nil && !errors.Is(err, errors.ErrUnsupported) && !errors.Is(err, fs.ErrInvalid) {
-		return err
-	}
-	return nil
+	return printer.SyncDir(filepath.Dir(file))
 }
