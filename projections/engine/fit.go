@@ -15,7 +15,7 @@ func (s *State) piecesFitted(e *events.PiecesFitted) {
 		s.strangeIn(e)
 		return
 	}
-	seats := s.meant.seats
+	seats := s.meant.holes.seats
 	if !s.meant.whole {
 		s.scope(j, e.Joint, e.Holes)
 	}
@@ -24,6 +24,8 @@ func (s *State) piecesFitted(e *events.PiecesFitted) {
 		from = s.placeOf(s.meant.from, e.From, string(e.Joint))
 	}
 	switch {
+	case len(e.Lines) == 0 && s.allIn(s.meant.holes, from, e.Trial):
+		return
 	case len(e.Lines) == 0:
 		s.inWhole(seats, from, e.Trial)
 	case len(e.Holes) == 1 && len(e.Lines) == 1:
@@ -56,7 +58,7 @@ func (s *State) inWhole(seats []plan.SeatIndex, from ledger.AccountID, trial boo
 	// need is used again below, by the notes on single-use pieces
 	for i := 0; i < len(s.need); i++ {
 		n := s.need[i]
-		bad := s.supply(s.kinds[n.kind], n.n, s.single(seats, n), from, s.group[n.group])
+		bad := s.supply(s.kinds[n.kind], n.n, s.lay.singleIn(seats, n), from, s.group[n.group])
 		s.markBad(seats, n, bad, trial)
 	}
 	for i, ix := range changed {
@@ -81,7 +83,6 @@ func (s *State) seatIn(ix plan.SeatIndex, in uint8, trial bool) {
 	st.byNumber, st.kept = false, false
 	st.trial = trial
 	st.byClaim = s.rec.Known == events.Claimed
-	st.bench = s.rec.Terminal
 	st.changed = s.fact
 	if st.in == sl.full {
 		s.setSeat(ix, s.filledState(ix))

@@ -40,7 +40,7 @@ func (s *State) piecesOut(e *events.PiecesOut) {
 		s.strangeOut(e)
 		return
 	}
-	seats := s.meant.seats
+	seats := s.meant.holes.seats
 	if !s.meant.whole {
 		s.scope(j, e.Joint, e.Holes)
 		s.scope(j, e.Joint, e.Left)
@@ -141,8 +141,10 @@ func (s *State) outByCount(seats []plan.SeatIndex, lines []events.Line, to ledge
 	fresh := s.holdsNothing(to)
 	for i := range lines {
 		l := &lines[i]
-		left := s.outOfKind(seats, l, s.meant.kinds[i], to)
-		if left > 0 {
+		if s.allOfKind(s.meant.holes, l, s.meant.kinds[i], to) {
+			continue
+		}
+		if left := s.outOfKind(seats, l, s.meant.kinds[i], to); left > 0 {
 			s.moreThanBook(seats, l, int32(left), to)
 		}
 	}

@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"slices"
+
 	"countback/events"
 	"countback/projections/plan"
 )
@@ -12,12 +14,12 @@ import (
 // job have none and look their names up.
 type meant struct {
 	lay   *layout
-	thing int16            // joint, part, loan or mark; plan.None: the plan has no such
-	whole bool             // all holes that it names are there
-	to    spotNo           // the place or bag that it is about, or where things went
-	from  spotNo           // where they came from
-	seats []plan.SeatIndex // the holes that it is about
-	kinds []int32          // of its lines, by layout kind; -1: not of the plan
+	thing int16    // joint, part, loan or mark; plan.None: the plan has no such
+	whole bool     // all holes that it names are there
+	to    spotNo   // the place or bag that it is about, or where things went
+	from  spotNo   // where they came from
+	holes *holeSet // that it is about; nil: it is about none
+	kinds []int32  // of its lines, by layout kind; -1: not of the plan
 }
 
 // joint is the joint of the fact in hand.
@@ -36,16 +38,15 @@ func (s *State) understand(m *meant, ev events.Event) {
 	*m = meant{lay: s.lay, thing: plan.None}
 	switch e := ev.(type) {
 	case events.PiecesOut:
-		m.seatsOf(j, e.Joint, e.Holes)
-		m.leave(j, e.Left)
+		m.seatsOf(j, e.Joint, e.Holes, e.Left)
 		m.to = j.spots.ofPlace(e.To)
 		m.kindsOf(j, e.Lines)
 	case events.PiecesFitted:
-		m.seatsOf(j, e.Joint, e.Holes)
+		m.seatsOf(j, e.Joint, e.Holes, nil)
 		m.from = j.spots.ofPlace(e.From)
 		m.kindsOf(j, e.Lines)
 	case events.StageRecorded:
-		m.seatsOf(j, e.Joint, e.Holes)
+		m.seatsOf(j, e.Joint, e.Holes, nil)
 	case events.Counted:
 		m.to = j.spots.ofPlace(e.Place)
 		m.kindsOf(j, e.Lines)
@@ -81,46 +82,38 @@ func number(n int32, ok bool) int16 {
 	return int16(n)
 }
 
-// seatsOf finds the joint and the holes that are named, or all of the joint.
-func (m *meant) seatsOf(j *Job, joint events.Joint, holes []events.Hole) {
+// seatsOf finds the joint and the holes that are named, or all of the joint,
+// less those that were left in on purpose.
+func (m *meant) seatsOf(j *Job, joint events.Joint, holes, left []events.Hole) {
 	m.thing = number(m.lay.jointOf.Get(joint))
 	if m.thing == plan.None {
 		return
 	}
 	m.whole = true
-	if len(holes) == 0 {
-		m.seats = m.lay.plan.Joints[m.thing].Seats
-		return
+	ix := plan.JointIndex(m.thing)
+	seats := m.lay.plan.Joints[ix].Seats
+	if len(holes) > 0 {
+		seats = m.named(holes)
 	}
-	m.seats = j.seatRoom.take(len(holes), 512)[:0]
+	if len(left) > 0 {
+		stay := m.named(left)
+		seats = slices.DeleteFunc(slices.Clone(seats), func(s plan.SeatIndex) bool { return contains(stay, s) })
+	}
+	m.holes = j.holeSetOf(m.lay, ix, seats)
+}
+
+// named finds holes of the joint; the fold notes those that it does not have.
+func (m *meant) named(holes []events.Hole) []plan.SeatIndex {
+	seats := make([]plan.SeatIndex, 0, len(holes))
 	for _, h := range holes {
 		ix, ok := m.lay.hole(plan.JointIndex(m.thing), h)
 		if !ok {
-			m.whole = false // the fold notes it
+			m.whole = false
 			continue
 		}
-		m.seats = append(m.seats, ix)
+		seats = append(seats, ix)
 	}
-}
-
-// leave takes away the holes that were left in on purpose.
-func (m *meant) leave(j *Job, left []events.Hole) {
-	if len(left) == 0 || m.thing == plan.None {
-		return
-	}
-	out := make([]plan.SeatIndex, 0, len(left))
-	for _, h := range left {
-		ix, ok := m.lay.hole(plan.JointIndex(m.thing), h)
-		m.whole = m.whole && ok
-		out = append(out, ix)
-	}
-	kept := j.seatRoom.take(len(m.seats), 512)[:0]
-	for _, ix := range m.seats {
-		if !contains(out, ix) {
-			kept = append(kept, ix)
-		}
-	}
-	m.seats = kept
+	return seats
 }
 
 // kindsOf finds the kinds of lines among those of the plan.

@@ -8,6 +8,7 @@ import (
 
 	"countback/events"
 	"countback/projections/fastener/stage"
+	"countback/projections/plan"
 	"countback/projections/tightening"
 )
 
@@ -22,11 +23,21 @@ func (s *State) matrix(li int32) *stage.Matrix {
 		if int32(t.list) != li {
 			continue
 		}
-		if spot := s.listOf(li).Spot(t.seat); spot >= 0 {
-			s.replay(ls.m, li, spot, t)
+		for _, ix := range s.seatsOf(t) {
+			if spot := s.listOf(li).Spot(ix); spot >= 0 {
+				s.replay(ls.m, li, spot, t)
+			}
 		}
 	}
 	return ls.m
+}
+
+// seatsOf are the holes that a line of the log is about.
+func (s *State) seatsOf(t *turn) []plan.SeatIndex {
+	if t.span != 0 {
+		return s.job.spans[t.span]
+	}
+	return []plan.SeatIndex{t.seat}
 }
 
 // newMatrix begins a matrix: a hole of the plan is done as the engine came.

@@ -103,15 +103,14 @@ type seat struct {
 	fitting  uint16
 	parked   bool
 	trial    bool
-	reused   bool // a single-use piece went in that was not new
-	byNumber bool // emptied by a count: which of several like holes it is nobody said
-	kept     bool // filled by a count or STILL IN: the same
-	unsure   bool // came out or not: a count was below the book and nobody has said
-	broken   bool // a stub is in it
-	byClaim  bool // last filled or emptied by a word for many
-	oddKind  bool // what is in it is not of the plan's kind: see State.odd
-	badPiece bool // condemned or sample
-	bench    events.Terminal
+	reused   bool        // a single-use piece went in that was not new
+	byNumber bool        // emptied by a count: which of several like holes it is nobody said
+	kept     bool        // filled by a count or STILL IN: the same
+	unsure   bool        // came out or not: a count was below the book and nobody has said
+	broken   bool        // a stub is in it
+	byClaim  bool        // last filled or emptied by a word for many
+	oddKind  bool        // what is in it is not of the plan's kind: see State.odd
+	badPiece bool        // condemned or sample
 	changed  ledger.Fact // when it was filled or emptied last; 0: as it came
 }
 

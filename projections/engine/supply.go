@@ -8,9 +8,10 @@ import (
 	"countback/projections/plan"
 )
 
-func (s *State) single(seats []plan.SeatIndex, n need) bool {
+// singleIn reports whether what is wanted in holes must be new.
+func (l *layout) singleIn(seats []plan.SeatIndex, n need) bool {
 	for _, ix := range seats {
-		sl := &s.lay.seats[ix]
+		sl := &l.seats[ix]
 		if sl.group != n.group {
 			continue
 		}

@@ -17,11 +17,14 @@ func (s *State) stageRecorded(e *events.StageRecorded) {
 		s.note(NoSuch, "joint "+string(e.Joint), "")
 		return
 	}
-	seats := s.meant.seats
+	seats := s.meant.holes.seats
 	if !s.meant.whole {
 		s.scope(j, e.Joint, e.Holes) // notes what the plan does not know
 	}
 	yield := strings.HasPrefix(e.What, "angle") || strings.HasPrefix(e.What, "stretch")
+	if e.Order == "" && s.allTold(s.meant.holes, e, yield) {
+		return
+	}
 	s.need = s.need[:0]
 	told := s.tight.heap[:0]
 	for _, ix := range seats {
@@ -41,7 +44,13 @@ func (s *State) stageRecorded(e *events.StageRecorded) {
 	}
 	s.tight.heap = told
 	s.toldByList(told, e)
-	for _, n := range s.need {
+	s.useUpTurned(s.need)
+}
+
+// useUpTurned makes pieces that were turned used ones, as far as new ones are
+// among them.
+func (s *State) useUpTurned(list []need) {
+	for _, n := range list {
 		m := s.newOf(s.kinds[n.kind])
 		if have := min(n.n, s.book.Balance(s.group[n.group], m)); have > 0 {
 			s.book.Turn(s.fact, m, events.Used, have, s.group[n.group])
@@ -51,8 +60,19 @@ func (s *State) stageRecorded(e *events.StageRecorded) {
 
 // toldWhole is a stage that was told without a list: so many of so many.
 func (s *State) toldWhole(ix plan.SeatIndex, e *events.StageRecorded) {
-	st := &s.seats[ix]
 	due, most := s.stagesNowAndAll(ix)
+	n, state := s.wholeStage(e, due, most)
+	st := &s.seats[ix]
+	st.stages = n
+	s.logTurn(ix, turnWhole, n, true)
+	if st.in == s.lay.seats[ix].full {
+		s.setSeat(ix, state)
+	}
+}
+
+// wholeStage is how many stages of a hole with so many are done by a word for
+// the whole, and what is in it then.
+func (s *State) wholeStage(e *events.StageRecorded, due, most int) (uint8, plan.SeatState) {
 	n, all := max(0, min(e.Stage, 250)), min(due, 250)
 	if e.Stage >= e.Stages {
 		n = max(n, all)
@@ -64,11 +84,7 @@ func (s *State) toldWhole(ix plan.SeatIndex, e *events.StageRecorded) {
 	if e.Stage >= e.Stages || all > 0 && n >= all {
 		state = plan.SeatFinished
 	}
-	st.stages = uint8(n)
-	s.logTurn(ix, turnWhole, st.stages, true)
-	if st.in == s.lay.seats[ix].full {
-		s.setSeat(ix, state)
-	}
+	return uint8(n), state
 }
 
 // toldByList is a stage of the lists of some holes. What is in order is
@@ -100,7 +116,7 @@ func (s *State) toldOf(li int32, seats []plan.SeatIndex, e *events.StageRecorded
 			simple = simple && met && s.inOrder(li, ed, n)
 		}
 		simple = simple && n > 0 && s.isNext(ed, ix, n, e.Stage)
-		s.tight.log = append(s.tight.log, turn{s.fact, ix, int16(li), turnStage, uint8(min(max(e.Stage, 0), 250)), met})
+		s.tight.log = append(s.tight.log, turn{fact: s.fact, seat: ix, list: int16(li), what: turnStage, stage: uint8(min(max(e.Stage, 0), 250)), met: met})
 	}
 	if !simple {
 		s.harden(li)

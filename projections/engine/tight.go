@@ -38,9 +38,11 @@ type ownList struct {
 	fact ledger.Fact
 }
 
-// turn is one line of the log: what was told of one hole that is on a list.
+// turn is one line of the log: what was told of one hole that is on a list, or
+// of several at once.
 type turn struct {
 	fact  ledger.Fact
+	span  int32 // several holes of the same list, in Job.spans; 0: seat
 	seat  plan.SeatIndex
 	list  int16 // that the hole was on then
 	what  turned
@@ -141,7 +143,7 @@ func (s *State) logTurn(ix plan.SeatIndex, what turned, stage uint8, met bool) {
 	if li < 0 {
 		return
 	}
-	s.tight.log = append(s.tight.log, turn{s.fact, ix, int16(li), what, stage, met})
+	s.tight.log = append(s.tight.log, turn{fact: s.fact, seat: ix, list: int16(li), what: what, stage: stage, met: met})
 	ls := &s.tight.lists[li]
 	if !ls.hard && ls.choice == 0 && int(li) < len(s.lay.plain) && s.lay.plain[li] {
 		return

@@ -13,11 +13,13 @@ import (
 // the job's plan: by the names of holes and lists. What it drops is forgotten.
 func (s *State) carryTight(old *layout) {
 	t := &s.tight
-	kept := t.log[:0]
+	var kept []turn
 	for _, x := range t.log {
-		if ix, ok := s.lay.plan.Seat(old.plan.Seats[x.seat].ID); ok {
-			x.seat = ix
-			kept = append(kept, x)
+		for _, seat := range s.seatsOf(&x) {
+			if ix, ok := s.lay.plan.Seat(old.plan.Seats[seat].ID); ok {
+				x.span, x.seat = 0, ix
+				kept = append(kept, x)
+			}
 		}
 	}
 	t.log = kept

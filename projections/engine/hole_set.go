@@ -1,0 +1,304 @@
+package engine
+
+import (
+	"math/bits"
+	"slices"
+
+	"countback/events"
+	"countback/projections/ledger"
+	"countback/projections/plan"
+)
+
+// holeSet is the holes that a fact is about, with what is the same each time
+// they all go the way they should: which pieces leave and enter, what they
+// clamp, how they are tightened. It is worked out once for a joint, or for the
+// holes of it that a fact names, and never changes. The ways below that use it
+// do what the ways hole by hole do, all of it or nothing.
+type holeSet struct {
+	joint plan.JointIndex
+	seats []plan.SeatIndex
+	outs  []kindOut
+	ins   []kindIn // in the order in which the holes want them
+	turns []need   // the outermost pieces, where a stage uses up any
+	used  bool     // all outermost pieces are used up by a stage; none is else
+	even  bool     // turns and used tell the truth, and all seats are on one list with one number of stages
+	list  int16    // that all holes are on; -1: none
+	now   int      // stages of each hole that are due at once
+	most  int      // all stages of each hole
+	span  int32    // of all holes, in Job.spans
+	after []follow
+	fresh bool // every hole has pieces that leave with it
+}
+
+// kindOut is one kind that leaves holes.
+type kindOut struct {
+	kind  int32
+	bits  []seatBit
+	needs []need // by group
+	mains int    // of how many of its holes it is the outermost piece
+	span  int32
+}
+
+type seatBit struct {
+	seat plan.SeatIndex
+	bit  uint8
+	stay uint8
+}
+
+// kindIn is one kind that goes into holes of one group.
+type kindIn struct {
+	need
+	single bool
+}
+
+// follow is what has to be looked at when holes were filled: a part that they
+// clamp, or else a step that fastens them.
+type follow struct {
+	part plan.PartIndex // plan.None: a step
+	step plan.StepIndex
+}
+
+// holeSetOf gives the set of some holes of a joint.
+func (j *Job) holeSetOf(l *layout, joint plan.JointIndex, seats []plan.SeatIndex) *holeSet {
+	if j.setsOf != l {
+		j.setsOf, j.sets = l, make([][]*holeSet, len(l.joints))
+	}
+	for _, hs := range j.sets[joint] {
+		if slices.Equal(hs.seats, seats) {
+			return hs
+		}
+	}
+	hs := j.newHoleSet(l, joint, seats)
+	j.sets[joint] = append(j.sets[joint], hs)
+	return hs
+}
+
+func (j *Job) newHoleSet(l *layout, joint plan.JointIndex, seats []plan.SeatIndex) *holeSet {
+	hs := &holeSet{joint: joint, seats: seats, span: j.spanOf(seats), fresh: true}
+	ins, turns := State{}, State{}
+	for _, ix := range seats {
+		sl := &l.seats[ix]
+		hs.fresh = hs.fresh && sl.full&^sl.stay != 0
+		for i := range sl.members {
+			if bit := uint8(1) << i; sl.stay&bit == 0 {
+				hs.leaves(sl, sl.members[i].kind, seatBit{ix, bit, sl.stay})
+			}
+		}
+		for m := sl.full &^ sl.stay; m != 0; m &= m - 1 {
+			ins.wantKind(sl.group, sl.members[bits.TrailingZeros8(m)].kind)
+		}
+		if n := len(sl.members); n > 0 {
+			turns.wantKind(sl.group, sl.members[n-1].kind)
+		}
+	}
+	for i := range hs.outs {
+		hs.outs[i].span = j.spanOf(hs.outs[i].seats())
+	}
+	for _, n := range ins.need {
+		hs.ins = append(hs.ins, kindIn{n, l.singleIn(seats, n)})
+	}
+	hs.turns = turns.need
+	hs.follows(l)
+	hs.evens(l)
+	return hs
+}
+
+// leaves adds one piece to what can be taken out.
+func (hs *holeSet) leaves(sl *seatLayout, kind int32, one seatBit) {
+	at := slices.IndexFunc(hs.outs, func(k kindOut) bool { return k.kind == kind })
+	if at < 0 {
+		at = len(hs.outs)
+		hs.outs = append(hs.outs, kindOut{kind: kind})
+	}
+	k := &hs.outs[at]
+	k.bits = append(k.bits, one)
+	if one.bit == sl.main {
+		k.mains++
+	}
+	for i := range k.needs {
+		if k.needs[i].group == sl.group {
+			k.needs[i].n++
+			return
+		}
+	}
+	k.needs = append(k.needs, need{sl.group, kind, 1})
+}
+
+func (k *kindOut) seats() []plan.SeatIndex {
+	list := make([]plan.SeatIndex, len(k.bits))
+	for i := range k.bits {
+		list[i] = k.bits[i].seat
+	}
+	return list
+}
+
+// follows lists what is looked at after all holes were filled, in the order in
+// which it is looked at hole by hole.
+func (hs *holeSet) follows(l *layout) {
+	last := plan.StepIndex(-1)
+	for _, ix := range hs.seats {
+		for _, p := range l.plan.Seats[ix].Clamps {
+			if f := (follow{part: p}); !contains(hs.after, f) {
+				hs.after = append(hs.after, f)
+			}
+		}
+		for _, st := range l.seats[ix].in {
+			if st != last && len(l.plan.Steps[st].Fits) > 0 {
+				hs.after = append(hs.after, follow{plan.None, st})
+			}
+			last = st
+		}
+	}
+}
+
+// evens finds out whether all holes are tightened alike.
+func (hs *holeSet) evens(l *layout) {
+	for i, ix := range hs.seats {
+		sl := &l.seats[ix]
+		now, most := 0, 0
+		if sl.list >= 0 {
+			ed := l.lists[sl.list].Edition(0)
+			now, most = ed.Now(int(sl.spot)), ed.All(int(sl.spot))
+		}
+		if i == 0 {
+			hs.list, hs.now, hs.most, hs.used, hs.even = sl.list, now, most, sl.single, len(sl.members) > 0
+		}
+		hs.even = hs.even && hs.list == sl.list && hs.now == now && hs.most == most && hs.used == sl.single &&
+			sl.main&^sl.stay == 1<<(len(sl.members)-1) && !contains(hs.seats[:i], ix)
+	}
+}
+
+// spanOf numbers a list of holes for the log of turns.
+func (j *Job) spanOf(seats []plan.SeatIndex) int32 {
+	if len(j.spans) == 0 {
+		j.spans = append(j.spans, nil)
+	}
+	j.spans = append(j.spans, seats)
+	return int32(len(j.spans) - 1)
+}
+
+// byCount reports whether what is told of all holes of a set can be counted: its
+// list is counted stage by stage, and by the plan.
+func (s *State) byCount(hs *holeSet) bool {
+	if !hs.even || s.tight.ownAt != nil || s.job.byHole {
+		return false
+	}
+	if hs.list < 0 {
+		return true
+	}
+	ls := &s.tight.lists[hs.list]
+	return s.lay.plain[hs.list] && !ls.hard && ls.choice == 0
+}
+
+// logSpan writes one line of the log for several holes that are on a list.
+func (s *State) logSpan(list int16, span int32, what turned, stage uint8, met bool) {
+	if list >= 0 {
+		s.tight.log = append(s.tight.log, turn{fact: s.fact, span: span, list: list, what: what, stage: stage, met: met})
+	}
+}
+
+// allOfKind takes a kind out of all holes that the plan has it in; false, and
+// nothing is done, where they are not all in, or it is not so many.
+func (s *State) allOfKind(hs *holeSet, l *events.Line, kind int32, to ledger.AccountID) bool {
+	at := 0
+	for at < len(hs.outs) && hs.outs[at].kind != kind {
+		at++
+	}
+	if at == len(hs.outs) || len(hs.outs[at].bits) != l.Qty || len(s.odd) > 0 || !s.byCount(hs) {
+		return false
+	}
+	k := &hs.outs[at]
+	main := k.mains == len(k.bits)
+	if !main && k.mains > 0 {
+		return false
+	}
+	for i := range k.bits {
+		st := &s.seats[k.bits[i].seat]
+		if st.in&k.bits[i].bit == 0 || st.broken || st.oddKind || !main && st.stages != 0 {
+			return false
+		}
+	}
+	if main {
+		s.logSpan(hs.list, k.span, turnOut, 0, false)
+	}
+	claim := s.rec.Known == events.Claimed || s.rec.Known == events.Presumed
+	for i := range k.bits {
+		b := &k.bits[i]
+		st := &s.seats[b.seat]
+		in := st.in &^ b.bit
+		*st = seat{in: in, fitting: st.fitting, byNumber: true, byClaim: claim, changed: s.fact}
+		if in&^b.stay == 0 {
+			s.setSeat(b.seat, plan.SeatEmpty)
+		}
+	}
+	for i := range k.needs {
+		s.moveKind(l, s.kinds[kind], k.needs[i].n, s.group[k.needs[i].group], to)
+	}
+	return true
+}
+
+// allIn fills all holes of a set, that are all empty, with all that belongs in
+// them; false, and nothing is done, where it is not so.
+func (s *State) allIn(hs *holeSet, from ledger.AccountID, trial bool) bool {
+	if !hs.fresh || len(s.holes) > 0 || !s.byCount(hs) {
+		return false
+	}
+	lays := s.lay.seats
+	for _, ix := range hs.seats {
+		st, sl := &s.seats[ix], &lays[ix]
+		if st.in != sl.stay || st.broken || st.stages != 0 {
+			return false
+		}
+	}
+	s.logSpan(hs.list, hs.span, turnIn, 0, false)
+	state := plan.SeatFinished
+	if hs.most > 0 {
+		state = plan.SeatFilled
+	}
+	claim := s.rec.Known == events.Claimed
+	for _, ix := range hs.seats {
+		st := &s.seats[ix]
+		*st = seat{in: lays[ix].full, fitting: st.fitting + 1, trial: trial, byClaim: claim, changed: s.fact,
+			reused: st.reused, oddKind: st.oddKind, badPiece: st.badPiece}
+		s.setSeat(ix, state)
+	}
+	for i := range hs.ins {
+		n := &hs.ins[i]
+		if b := s.supply(s.kinds[n.kind], n.n, n.single, from, s.group[n.group]); b != (bad{}) {
+			s.markBad(hs.seats, n.need, b, trial)
+		}
+	}
+	for _, f := range hs.after {
+		if f.part == plan.None {
+			s.onByFasteners(f.step)
+		} else if st := s.now.Part(f.part); st == plan.PartOff || st == plan.PartPartly {
+			s.presumeOn(f.part)
+		}
+	}
+	return true
+}
+
+// allTold takes a stage that was told without a list of all holes of a set, that
+// are all filled; false, and nothing is done, where it is not so.
+func (s *State) allTold(hs *holeSet, e *events.StageRecorded, yield bool) bool {
+	if !s.byCount(hs) {
+		return false
+	}
+	lays := s.lay.seats
+	for _, ix := range hs.seats {
+		if s.seats[ix].in != lays[ix].full {
+			return false
+		}
+	}
+	n, state := s.wholeStage(e, hs.now, hs.most)
+	s.logSpan(hs.list, hs.span, turnWhole, n, true)
+	for _, ix := range hs.seats {
+		st := &s.seats[ix]
+		st.parked, st.stages = false, n
+		s.setSeat(ix, state)
+	}
+	if yield || hs.used {
+		s.useUpTurned(hs.turns)
+	}
+	return true
+}
