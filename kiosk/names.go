@@ -78,7 +78,7 @@ func (n names) place(p events.Place) string {
 	case "":
 		return "this bench"
 	case "place":
-		return rest
+		return engine.PlaceName(rest)
 	case "bench":
 		b, _, _ := strings.Cut(rest, "/")
 		return "bench " + b

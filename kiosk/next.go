@@ -307,3 +307,7 @@ func (s Screen) Waits() bool { return s.wait }
 
 // Listed is the whole list that the screen shows a page of.
 func (s Screen) Listed() []string { return slices.Clone(s.list) }
+
+// Shop is what the screen knows beside its job: labels, tools, trays. Read
+// only.
+func (s Screen) Shop() scan.Directory { return s.dir }

@@ -148,7 +148,7 @@ func (r traysReport) text(w io.Writer) {
 		if len(words) == 0 {
 			words = []string{"empty"}
 		}
-		fmt.Fprintf(w, "  %-12s %s\n", strings.TrimPrefix(l.Tray, "place/"), strings.Join(words, ", "))
+		fmt.Fprintf(w, "  %-12s %s\n", engine.PlaceName(strings.TrimPrefix(l.Tray, "place/")), strings.Join(words, ", "))
 		for _, up := range l.up {
 			fmt.Fprintf(w, "  %-12s %s\n", "", up)
 		}

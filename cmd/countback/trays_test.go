@@ -11,7 +11,7 @@ func TestTraysTellWhoHasThem(t *testing.T) {
 	s := sorrelShop(t)
 	s.run("trays", "J1").ends(statusDone).says("0 trays")
 	s.feed("job J1\ntray 7\nHOLDS\n3\njoint coils\ntray 7\n4\ntray 7\nplace shelf-3\n", "scan")
-	s.run("trays", "J1").ends(statusNo).says("tray-7       4 M6x1.0x25 8.8 flange", "tray-7 is in shelf-3", "TOO MANY: tray-7 holds 4, and takes 3")
+	s.run("trays", "J1").ends(statusNo).says("tray 7       4 M6x1.0x25 8.8 flange", "tray 7 is in shelf-3", "TOO MANY: tray 7 holds 4, and takes 3")
 	s.feed("job J1\ntray 7\nHOLDS\n30\n", "scan")
 	s.run("trays", "J1").ends(statusDone)
 	s.run("where", "part", "coils").ends(statusDone)

@@ -22,7 +22,7 @@ func OfCase(j *engine.Job, code events.Code) Panel {
 	p.Title = "Case " + n.caseNo(c) + ": " + n.joint(c.Joint) + ", hole " + string(c.Hole)
 	p.Stand = n.caseStand(c)
 	if !c.Open() {
-		p.with(Group{Rows: []Row{{Done, "Out since " + since(st, c.Closed) + "; the hole is " + string(c.Hole1), ""}}})
+		p.with(Group{Rows: []Row{{Mark: Done, Text: "Out since " + since(st, c.Closed) + "; the hole is " + string(c.Hole1)}}})
 		return p
 	}
 	advice, _ := j.Ladder(code, engine.AccessUnknown)

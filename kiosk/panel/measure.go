@@ -9,16 +9,26 @@ import (
 )
 
 // OfMeasure is the worksheet of one measurement, or of all that was measured:
-// limits, gauge, what was read at each place, and how it stands.
+// each place on a line with its limits, the guard band of the gauge and what
+// was read, places of one measurement below each other, so that one that does
+// not look like its siblings is seen.
 func OfMeasure(j *engine.Job, id string) Panel {
 	p := Panel{Name: "measure", Title: "What was measured"}
 	look, good, open := Group{Head: "To look at"}, Group{Head: "Within limits"}, Group{Head: "Not read"}
 	derived := Group{Head: "What follows from it"}
 	read := 0
+	kin := map[string][]*Scale{}
+	line := func(m *engine.Measure) *Scale {
+		s := measured(m, shortName(m, id))
+		if s != nil {
+			kin[m.Measurement] = append(kin[m.Measurement], s)
+		}
+		return s
+	}
 	for _, m := range j.Measures() {
 		if id != "" && m.Measurement != id {
 			if m.Fact != 0 && m.How != "" && follows(j, m.Measurement, id) {
-				derived.add(measureMark(m), m.Name()+": "+m.Size.String()+" ("+m.How+")", strings.Trim(m.Short()+"; "+m.Advice, "; "))
+				derived.draw(measureMark(m), m.Name()+": "+m.Size.String(), measureMore(m), line(&m))
 			}
 			continue
 		}
@@ -30,11 +40,14 @@ func OfMeasure(j *engine.Job, id string) Panel {
 			open.add(Plain, m.Name(), m.Gauge)
 			continue
 		case m.Advice != "":
-			look.add(measureMark(m), m.Name()+": "+m.Said(), measureMore(m))
+			look.draw(measureMark(m), m.Name()+": "+m.Said(), measureMore(m), line(&m))
 		default:
-			good.add(Done, m.Name()+": "+m.Said(), measureMore(m))
+			good.draw(Done, m.Name()+": "+m.Said(), measureMore(m), line(&m))
 		}
 		read++
+	}
+	for _, list := range kin {
+		span(list...)
 	}
 	p.with(look)
 	p.with(derived)
@@ -45,6 +58,15 @@ func OfMeasure(j *engine.Job, id string) Panel {
 		p.Stand = plural(read, "size") + " read, " + itoa(len(look.Rows)) + " to look at"
 	}
 	return p
+}
+
+// shortName is a place of the measurement that the panel is about, or the
+// measurement with its place.
+func shortName(m *engine.Measure, about string) string {
+	if m.Measurement == about && m.At != "" {
+		return string(m.At)
+	}
+	return m.Name()
 }
 
 // follows reports whether a measurement is worked out from another.
@@ -83,10 +105,13 @@ func measureMark(m engine.Measure) Mark {
 
 func measureMore(m engine.Measure) string {
 	var list []string
+	if m.How == "" && len(m.Reads) > 1 {
+		list = append(list, m.Said())
+	}
 	if m.How != "" {
 		list = append(list, m.Size.String()+" "+m.How)
 	}
-	for _, more := range append([]string{m.Short(), m.Fit, m.Decided}, m.Doubts...) {
+	for _, more := range append([]string{m.Short(), m.Fit, m.Stands, m.Decided}, m.Doubts...) {
 		if more != "" {
 			list = append(list, more)
 		}

@@ -15,7 +15,7 @@ func TestMeasureShowsTheWorksheet(t *testing.T) {
 	require.Equal(t, []string{"done|main-journal at 1: 51.990 mm|as new"}, rows(p, "Within limits"))
 	require.Len(t, rows(p, "Not read"), 3)
 	s.scan("measurement bore", "position 1", "86.012", "86.010", "86.020", "OK", "measurement bore")
-	require.Equal(t, "done|bore-taper at 1: 0.008 mm (along A)|within limits", rows(s.panel(), "What follows from it")[0])
+	require.Equal(t, "done|bore-taper at 1: 0.008 mm|0.008 mm along A; within limits", rows(s.panel(), "What follows from it")[0])
 	s.scan("CANCEL", "WORKSHEET")
 	require.Equal(t, "5 sizes read, 1 to look at", s.panel().Stand)
 }

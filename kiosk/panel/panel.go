@@ -22,15 +22,20 @@ type Panel struct {
 
 // Group is rows under one heading.
 type Group struct {
-	Head string
-	Rows []Row
+	Head  string
+	Heads []string // of the columns of a table; none: rows of text
+	Rows  []Row
 }
 
-// Row is one line: what is so, and what clears it or where to look.
+// Row is one line: what is so, and what clears it or where to look. Where it
+// has a scale or cells it is drawn by them, and Text stands for them where
+// there is no room.
 type Row struct {
-	Mark Mark
-	Text string
-	More string // empty: nothing to add
+	Mark  Mark
+	Text  string
+	More  string   // empty: nothing to add
+	Scale *Scale   // nil: none
+	Cells []string // under the heads of the group; none: a line of text
 }
 
 // Cell is one hole or position. Its place on the grid is counted from 0.
@@ -114,7 +119,7 @@ func shapeOf(i int) Shape { return Shape(min(i, Shapes-1)) }
 const MaxRows = 200
 
 func (g *Group) add(m Mark, text, more string) {
-	g.Rows = append(g.Rows, Row{m, text, more})
+	g.Rows = append(g.Rows, Row{Mark: m, Text: text, More: more})
 }
 
 // with adds a group that has rows.
@@ -130,8 +135,8 @@ func (p *Panel) with(g Group) {
 // WithoutJob is the panel of a terminal that has no job on its screen.
 func WithoutJob() Panel {
 	return Panel{Name: "bench", Title: "No job on the screen", Groups: []Group{{Rows: []Row{
-		{Now, "Scan the card of a job, or type: job 4K7", ""},
-		{Now, "A new engine: type job 5A2, engine Sorrel of the mill, then OPEN JOB", ""},
+		{Mark: Now, Text: "Scan the card of a job, or type: job 4K7"},
+		{Mark: Now, Text: "A new engine: type job 5A2, engine Sorrel of the mill, then OPEN JOB"},
 	}}}}
 }
 

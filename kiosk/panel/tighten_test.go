@@ -23,8 +23,8 @@ func TestJointShowsItsStages(t *testing.T) {
 	in := []string{"joint exhaust", "ALL OUT", "joint exhaust", "ALL IN"}
 	rows := tightRows(t, append(in, "joint exhaust")...)
 	require.Len(t, rows, 4)
-	require.Equal(t, Row{Waits, "1 torque 14 N.m: 0 of 9", ""}, rows[0])
-	require.Equal(t, Row{Carried, "3 torque 14 N.m, cold after the first heat: 0 of 9", ""}, rows[2])
+	require.Equal(t, Row{Mark: Waits, Text: "1 torque 14 N.m: 0 of 9"}, rows[0])
+	require.Equal(t, Row{Mark: Carried, Text: "3 torque 14 N.m, cold after the first heat: 0 of 9"}, rows[2])
 	require.Equal(t, Now, rows[3].Mark)
 	require.Contains(t, rows[3].Text, "Next: torque 14 N.m at ")
 

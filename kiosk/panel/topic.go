@@ -34,6 +34,14 @@ const (
 	Orders
 	Cores
 	Owner
+	Findings
+	Run
+	Tools
+	Tool
+	Trays
+	Tray
+	Sort // what lies mixed in a place, and where it goes
+	Batches
 )
 
 // Topic is what the panel is about. It follows from what was scanned, so that
@@ -116,6 +124,9 @@ func (t Topic) word(h Heard) Topic {
 	if h.View.Sign == kiosk.Stop && !mayRefuse(h.Token.Word) {
 		return t // the word did not go with what was on the screen
 	}
+	if next, ok := handWord(kind, h); ok {
+		return next
+	}
 	next := Topic{Kind: kind}
 	switch kind {
 	case List:
@@ -159,7 +170,7 @@ func (t Topic) word(h Heard) Topic {
 
 // mayRefuse reports whether a word is a question that is answered with no.
 func mayRefuse(w scan.Word) bool {
-	return w == scan.CanI || w == scan.TurnOver || w == scan.Crank || w == scan.Heat
+	return w == scan.CanI || w == scan.TurnOver || w == scan.Crank || w == scan.Heat || w == scan.MayStart
 }
 
 // wherefrom is the noun that WHERE IS is about, as a type word and an id.
@@ -202,7 +213,7 @@ func (t Topic) nouns(h Heard) Topic {
 			next = Topic{Kind: kind, ID: idOf(n, kind)}
 		}
 	}
-	if joint, ok := jointThenContainer(h.After); ok && (next.Kind == Bag || next.Kind == Rack) {
+	if joint, ok := jointThenContainer(h.After); ok && (next.Kind == Bag || next.Kind == Rack || next.Kind == Tray) {
 		next = Topic{Kind: Joint, ID: joint, Blind: true}
 	}
 	for _, n := range h.After {
@@ -223,7 +234,7 @@ func jointThenContainer(nouns []scan.Noun) (joint string, ok bool) {
 		switch n.Type {
 		case scan.Joint:
 			joint = n.ID
-		case scan.Bag, scan.Rack:
+		case scan.Bag, scan.Rack, scan.TrayNoun:
 			return joint, joint != ""
 		}
 	}
@@ -252,7 +263,8 @@ func topicOf(n scan.Noun) (kind Kind, ok bool) {
 	case scan.Slip:
 		return Slip, true
 	}
-	return Bench, false
+	kind, ok = handTopics[n.Type]
+	return kind, ok
 }
 
 func idOf(n scan.Noun, kind Kind) string {
@@ -266,6 +278,10 @@ func idOf(n scan.Noun, kind Kind) string {
 // screen and shows what became of it.
 func (t Topic) stored(r *events.Record) Topic {
 	t.Just, t.Ask, t.Blind = r.ID(), nil, false
+	if next, ok := handStored(r.Event); ok {
+		next.Just = r.ID()
+		return next
+	}
 	switch e := r.Event.(type) {
 	case events.FastenerBroken:
 		return Topic{Kind: Case, ID: string(e.Case), Just: r.ID()}
@@ -351,6 +367,9 @@ func Of(t Topic, j *engine.Job, here events.Terminal, s kiosk.Screen, v kiosk.Vi
 		}
 		return OfSlips(j)
 	}
+	if p, ok := t.handPanel(j, here, s); ok {
+		return p
+	}
 	return OfBench(j, here)
 }
 
@@ -361,5 +380,5 @@ func ownList(k Kind) bool {
 		Buy, Orders, Cores, Owner:
 		return true
 	}
-	return false
+	return k >= Findings
 }

@@ -41,7 +41,7 @@ func screens(t *testing.T) []screen {
 	dear := []string{"joint heat-shield", "ALL OUT", "joint exhaust", bag, "9", "supplier Fjord", "6", "LEAD TIME",
 		"supplier Fjord", "part exhaust-gasket", "4", "LEAD TIME", "step exhaust-on", "PLANNED", "19.5."}
 	dear = dear[:len(dear):len(dear)]
-	return []screen{
+	return append(handScreens(t), []screen{
 		{name: "start", show: func(t *testing.T) Frame { return newShop(t, Config{}).scan("") }},
 		{name: "bench", show: after("DO NOT KNOW", "joint coils", one, "4", "CANCEL")},
 		{name: "joint", show: scanned("joint front-cover")},
@@ -106,7 +106,7 @@ func screens(t *testing.T) []screen {
 			return newShop(t, Config{Training: true, Notices: func() []string { return []string{"PRINTER: 3 labels wait"} }}).scan("badge Marit")
 		}},
 		{name: "plain-light", show: after(), look: look{theme: Light, blocks: false}},
-	}
+	}...)
 }
 
 // picture is a screen as text, at a size.

@@ -40,6 +40,10 @@ type rowLine struct {
 	row  panel.Row
 	cont string // the text of the row above goes on
 	more string // what clears it, on a line of its own
+
+	scale scaleCols // of a row that is drawn as a scale
+	table tableCols // of a row, or of heads, that are drawn as a table
+	heads []string
 }
 
 // goesOn reports whether a line belongs to the one above it.
@@ -53,7 +57,7 @@ func (c canvas) groups(groups []panel.Group, turned int) {
 	}
 	wide := c.w
 	pages := paged(c.rowLines(groups, wide), c.h, 1)
-	if len(pages) > 1 && c.w >= 110 {
+	if len(pages) > 1 && c.w >= 110 && c.scalesFit(groups, c.w/2) {
 		wide = c.w / 2
 		pages = paged(c.rowLines(groups, wide), c.h, 2)
 	}
@@ -101,8 +105,8 @@ func paged(lines []rowLine, high, columns int) [][][]rowLine {
 // its first row, and a row with all that goes on below it.
 func together(lines []rowLine) int {
 	n := 1
-	if lines[0].head != "" && len(lines) > 1 {
-		n = 2
+	for n < len(lines) && (lines[n-1].head != "" || len(lines[n-1].heads) > 0) {
+		n++
 	}
 	for n < len(lines) && lines[n].goesOn() {
 		n++
@@ -114,11 +118,27 @@ func together(lines []rowLine) int {
 // a row stands behind it where there is room, and below it where there is not.
 func (c canvas) rowLines(groups []panel.Group, wide int) []rowLine {
 	var list []rowLine
-	for _, g := range groups {
+	for i := range groups {
+		g := &groups[i]
+		scale, table := c.scaleColumns(g, wide), c.tableColumns(g, wide)
 		if g.Head != "" {
 			list = append(list, rowLine{head: g.Head})
 		}
+		if len(g.Heads) > 0 && len(table.wide) > 0 {
+			list = append(list, rowLine{heads: g.Heads, table: table})
+		}
 		for _, r := range g.Rows {
+			if drawn := r.Scale != nil && scale.line > 0; drawn || len(r.Cells) > 0 && len(table.wide) > 0 {
+				l := rowLine{row: r}
+				if l.table = table; drawn {
+					l.scale = scale
+				}
+				list = append(list, l)
+				if !drawn || !scale.behind(r.More) {
+					list = append(list, c.moreLines(r.More, wide)...)
+				}
+				continue
+			}
 			if markWide(r.Mark)+width(clean(r.Text))+width(clean(r.More))+6 <= wide {
 				list = append(list, rowLine{row: r})
 				continue
@@ -130,13 +150,20 @@ func (c canvas) rowLines(groups []panel.Group, wide int) []rowLine {
 					list = append(list, rowLine{row: panel.Row{Mark: r.Mark}, cont: text})
 				}
 			}
-			for i, text := range c.wrap(r.More, wide-9, 3) {
-				if i == 0 {
-					list = append(list, rowLine{more: text})
-				} else {
-					list = append(list, rowLine{row: panel.Row{Mark: panel.Plain}, cont: "     " + text})
-				}
-			}
+			list = append(list, c.moreLines(r.More, wide)...)
+		}
+	}
+	return list
+}
+
+// moreLines is what clears a row, below it.
+func (c canvas) moreLines(more string, wide int) []rowLine {
+	var list []rowLine
+	for i, text := range c.wrap(more, wide-9, 3) {
+		if i == 0 {
+			list = append(list, rowLine{more: text})
+		} else {
+			list = append(list, rowLine{row: panel.Row{Mark: panel.Plain}, cont: "     " + text})
 		}
 	}
 	return list
@@ -149,17 +176,19 @@ func (c canvas) rowLine(y int, l rowLine) {
 	switch {
 	case l.head != "":
 		c.fit(1, y, l.head, c.look.base().Underline(true))
+	case len(l.heads) > 0:
+		c.tableRow(y, l.heads, l.table, true)
+	case l.scale.line > 0:
+		c.scaleRow(y, &l.row, l.scale)
+	case len(l.row.Cells) > 0 && len(l.table.wide) > 0:
+		c.markAt(y, l.row.Mark)
+		c.tableRow(y, l.row.Cells, l.table, false)
 	case l.cont != "":
 		c.fit(markWide(l.row.Mark), y, l.cont, c.look.base())
 	case l.more != "":
 		c.fit(c.put(5, y, c.arrow(), c.look.quiet())+1, y, l.more, c.look.base())
 	default:
-		shape, style := c.look.mark(l.row.Mark)
-		x := c.put(1, y, shape, style)
-		if word := l.row.Mark.String(); word != "" {
-			x = c.put(x+1, y, word, style)
-		}
-		x = c.fit(x+1, y, l.row.Text, c.look.base())
+		x := c.fit(c.markAt(y, l.row.Mark)+1, y, l.row.Text, c.look.base())
 		if l.row.More != "" {
 			c.fit(c.put(x+1, y, c.arrow(), c.look.quiet())+1, y, l.row.More, c.look.quiet())
 		}

@@ -59,6 +59,10 @@ func (j *Job) Clock(now int64) { j.clock = now }
 // moment is the time from which ages are counted.
 func (j *Job) moment() int64 { return max(j.clock, j.LatestAt()) }
 
+// Moment is the time of the question, in microseconds since 1970 UTC: that of
+// the clock that was told last, and never before the last fact.
+func (j *Job) Moment() int64 { return j.moment() }
+
 // age is how long ago a fact was recorded.
 func (j *Job) age(r *events.Record) time.Duration {
 	return time.Duration(j.moment()-r.At) * time.Microsecond

@@ -18,6 +18,13 @@ type ObligationNow struct {
 	Far   string      // how far that is
 	Due   bool        // it is due now
 	Met   ledger.Fact // 0: not met
+	Ways  []DueWay    // each of which makes it due when it has come
+}
+
+// DueWay is how far one thing has come that makes an obligation due.
+type DueWay struct {
+	Of         string // "heat cycles", "minutes", "km"
+	Have, Want float64
 }
 
 // Obligations lists what falls due after the engine was started, in the plan's
@@ -28,7 +35,7 @@ func (j *Job) Obligations() []ObligationNow {
 	var list []ObligationNow
 	for i := range p.Obligations {
 		o := &p.Obligations[i]
-		n := ObligationNow{ID: o.ID, What: o.What, After: o.AfterText(p), Far: s.howFar(o), Due: len(s.run.starts) > 0 && s.reached(o), Met: s.run.met[o.ID]}
+		n := ObligationNow{ID: o.ID, What: o.What, After: o.AfterText(p), Far: s.howFar(o), Due: len(s.run.starts) > 0 && s.reached(o), Met: s.run.met[o.ID], Ways: s.dueWays(o)}
 		list = append(list, n)
 	}
 	return list
@@ -42,6 +49,17 @@ func (s *State) reached(o *plan.Obligation) bool {
 	}
 	return marks || o.HeatCycles > 0 && s.HeatCycles() >= o.HeatCycles || o.Minutes > 0 && s.MinutesRun() >= o.Minutes ||
 		o.Km > 0 && s.Km() >= float64(o.Km)
+}
+
+func (s *State) dueWays(o *plan.Obligation) []DueWay {
+	var list []DueWay
+	for _, w := range [...]DueWay{{"heat cycles", float64(s.HeatCycles()), float64(o.HeatCycles)}, {"minutes", float64(s.MinutesRun()), float64(o.Minutes)},
+		{"km", s.Km(), float64(o.Km)}} {
+		if w.Want > 0 {
+			list = append(list, w)
+		}
+	}
+	return list
 }
 
 func (s *State) howFar(o *plan.Obligation) string {

@@ -26,6 +26,14 @@ func IsTray(p events.Place) bool { return strings.HasPrefix(string(p), trayPrefi
 // TrayPlace is the place of a tray by its name.
 func TrayPlace(name string) events.Place { return events.Place(trayPrefix + name) }
 
+// PlaceName is what people call a place by its name: "tray-7" is "tray 7".
+func PlaceName(name string) string {
+	if n, ok := strings.CutPrefix(name, trayPrefix[len("place/"):]); ok && n != "" {
+		return "tray " + n
+	}
+	return name
+}
+
 func (s *State) carrier(p events.Place) *Tray {
 	for i := range s.trays {
 		if s.trays[i].Place == p {

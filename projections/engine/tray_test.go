@@ -16,7 +16,7 @@ func TestATrayIsWalkedUp(t *testing.T) {
 	c.told(events.Carried{What: TrayPlace("7"), With: "Ole"})
 	up := c.s().Holder(bagPlace(bag))
 	require.Len(t, up, 2)
-	require.Contains(t, up[1], "tray-7 is with Ole")
+	require.Contains(t, up[1], "tray 7 is with Ole")
 	require.Contains(t, c.job.Where("bag "+string(bag)).Now, capital(up[1]))
 	ev, err := c.job.Decide(Tell{events.Carried{What: TrayPlace("7"), With: "Ole"}})
 	require.NoError(t, err)
@@ -24,7 +24,7 @@ func TestATrayIsWalkedUp(t *testing.T) {
 
 	c.told(events.TrayIssued{Tray: TrayPlace("7"), Holds: 2})
 	c.told(events.PiecesMoved{From: bagPlace(bag), To: TrayPlace("7")})
-	require.Equal(t, "tray-7 holds 8, and takes 2", c.s().TooMany(TrayPlace("7"), 0))
+	require.Equal(t, "tray 7 holds 8, and takes 2", c.s().TooMany(TrayPlace("7"), 0))
 	require.Empty(t, c.s().TooMany(TrayPlace("7"), 8), "the shop knows better")
 	no := c.refused(PutIn{To: TrayPlace("7"), Lines: []events.Line{{Kind: "M8x1.25x30", Qty: 1}}, Tray: TrayNow{Others: "3 pieces of job 4K9"}})
 	require.Contains(t, no.Fact, "two jobs in one tray")

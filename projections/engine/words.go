@@ -72,7 +72,7 @@ func (s *State) placeWords(p events.Place) string {
 	case "outside":
 		return rest
 	case "place":
-		return rest
+		return PlaceName(rest)
 	case "loan":
 		return "in as a loan"
 	case "unexplained":
