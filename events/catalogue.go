@@ -149,6 +149,7 @@ var catalogue = []entry{
 	kind[OwnerAsked]("owner-asked", State),
 	kind[OwnerShown]("owner-shown", State),
 	kind[OwnerGiven]("owner-given", Transfer),
+	kind[SourceConfirmed]("source-confirmed", State),
 }
 
 // LongTexts names the fields that hold whole files: they may have line ends

@@ -14,4 +14,6 @@ var tightenSamples = []sample{
 		Joint: "mount-bracket", Holes: []Hole{"1", "2"}, Value: 54.5, Unit: "N.m", Method: "T = K d F", Lubricant: "oil",
 		Friction: "K 0.15 to 0.20", Source: "mechconcepts.tech, citing Shigley and Machinery's Handbook", Signed: "Marit", Why: "the plan has none",
 	}),
+	fact("source-confirmed", 145, SourceConfirmed{Source: Battery}),
+	fact("source-confirmed.2", 146, SourceConfirmed{Source: Fuel, On: true}, by("Ole")),
 }

@@ -121,7 +121,11 @@ func (t *turn) blocked(yes string, why []engine.Blocker, step scan.Noun) {
 		if step.Type == scan.Step {
 			yes = capital(namesOf(t.job.State()).step(events.Step(step.ID))) + " " + yes
 		}
-		t.show(Good, "Yes: "+lower(yes))
+		lines := []string{"Yes: " + lower(yes)}
+		if step.Type == scan.Act {
+			lines = append(lines, "By common practice; what the maker says comes first")
+		}
+		t.show(Good, lines...)
 		t.view.Ask = "Next: scan a noun"
 		t.beep(Heard)
 		return

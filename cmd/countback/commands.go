@@ -9,7 +9,7 @@ func commands() []*cobra.Command {
 		demoCommand(), kioskCommand(), scanCommand(), jobCommand(), codesCommand(), labelCommand(), printCommand(),
 		nowCommand(), missingCommand(), boltCommand(), measureCommand(), findingsCommand(), runCommand(), handoverCommand(), auditCommand(), whereCommand(), historyCommand(), lossesCommand(),
 		scopeCommand(), slipsCommand(), tightenCommand(), torqueCommand(),
-		toolsCommand(), traysCommand(), batchesCommand(), ageingCommand(),
+		toolsCommand(), traysCommand(), batchesCommand(), ageingCommand(), guardCommand(),
 		planCommand(), storeCommand(), serveCommand(), sentencesCommand(), versionCommand(), printersTopic(),
 		buyCommand(), ordersCommand(),
 	}

@@ -178,6 +178,7 @@ var verbs = [...]Word{
 	Holds, TraysWord, BatchesWord, PreservedWord, GoodUntil, AgeingWord,
 	MayStart, Started, Stopped, Cold, OutputWord, Distance, RunWord,
 	CoreWord, CoreSent, Credited, Cores, OwnerBrought, OwnerWants, Shown, GivenBack, OwnersThings,
+	BatteryOff, BatteryOn, FuelOff, FuelOn,
 }
 
 // The answers, reasons and decisions, under the same rule.

@@ -207,6 +207,7 @@ func (s *State) evolveRest(ev events.Event) {
 		s.findingDecided(&e)
 	case events.EngineStarted, events.RunRead, events.OutputRead, events.EngineStopped, events.EngineCooled, events.DistanceRead, events.ObligationMet:
 		s.ran(ev)
+		s.sources.ran(ev, s.fact)
 	case events.FastenersMeasured:
 		s.fastenersMeasured(&e)
 	case events.OwnerAnswered:
@@ -268,6 +269,8 @@ func (s *State) evolveRest(ev events.Event) {
 		s.ownerShown(&e)
 	case events.OwnerGiven:
 		s.ownerGiven(&e)
+	case events.SourceConfirmed:
+		s.sources.found(e.Source, e.On, s.fact)
 	default:
 		panic("unreachable: a kind of event without a case")
 	}

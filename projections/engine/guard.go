@@ -7,23 +7,27 @@ import (
 )
 
 // MayDo is why the engine may not be turned over, cranked or heated now; nil:
-// it may. It goes by the present state alone: loans that hold it, pieces that
-// nothing holds, cavities with something lost in them, what is not confirmed.
-// Rule R25.
+// it may. It goes by the present state alone: loans that hold it, tools that lie
+// in it, pieces that nothing holds, cavities with something lost in them, battery
+// and fuel, what is not confirmed. Rule R25.
 func (j *Job) MayDo(act events.Act) []Blocker {
 	s := j.State()
 	var list []Blocker
 	switch act {
 	case events.Turning:
 		list = s.pinned(plan.Turning, list)
+		list = s.toolsInside(list)
 		list = s.unheld(list)
 		list = s.lostInside(list)
+		list = s.notOff(list, events.Battery)
 	case events.Cranking:
 		list = s.pinned(plan.Cranking, list)
+		list = s.toolsInside(list)
 		list = s.unheld(list)
 		list = s.lostInside(list)
 		list = s.looseWork(list)
 		list = s.unsignedStart(list)
+		list = s.notReady(list)
 	case events.Heating:
 		list = s.heating(list)
 	default:
@@ -152,5 +156,8 @@ func (s *State) heating(list []Blocker) []Blocker {
 			list = append(list, Blocker{s.loanIsIn(l.ID, st) + ", and may burn", "scan it OUT"})
 		}
 	}
-	return list
+	if s.hotToday() {
+		return list
+	}
+	return s.notOff(list, events.Battery, events.Fuel)
 }

@@ -15,10 +15,28 @@ func TestGuards(t *testing.T) {
 		do   func(c *crew)
 		want string // empty: nothing stands against it
 	}{
-		{"nothing touched", events.Turning, func(c *crew) {}, ""},
+		{"nothing touched, and nobody looked at the battery", events.Turning, func(c *crew) {}, "Battery: not confirmed as off, 11 May: take its cables off, negative first, and scan BATTERY OFF"},
+		{"nothing touched", events.Turning, func(c *crew) { c.off(events.Battery) }, ""},
+		{"the battery was connected again", events.Turning, func(c *crew) {
+			c.off(events.Battery)
+			c.told(events.SourceConfirmed{Source: events.Battery, On: true})
+		}, "Battery on since 11 May 21:49, Marit"},
+		{"it cranked meanwhile", events.Turning, func(c *crew) {
+			c.off(events.Battery)
+			c.told(events.ActDone{Act: events.Cranking})
+		}, "Battery on since"},
+		{"the battery was off yesterday", events.Turning, func(c *crew) {
+			c.off(events.Battery)
+			c.job.Clock(c.job.LatestAt() + 86_400_000_000)
+		}, "Battery: not confirmed as off, 12 May"},
+		{"a lamp lies in it", events.Turning, func(c *crew) {
+			c.off(events.Battery)
+			c.told(events.LoanIn{Loan: "bore-lamp", Count: 1, Where: "cylinders"})
+		}, "bore-lamp in since 11 May (cylinders): scan it OUT"},
 		{"a pin in the crank", events.Turning, func(c *crew) { c.told(events.LoanIn{Loan: "crank-pin", Count: 1}) }, "Crank timing pin in since 11 May: scan it OUT"},
 		{"a pin in a part that lies on the bench", events.Turning, func(c *crew) {
 			c.takeApart()
+			c.off(events.Battery)
 			c.told(events.LoanIn{Loan: "tensioner-pin", Count: 1})
 			for _, l := range []events.Loan{"crank-pin", "cam-bar", "rag"} {
 				c.told(events.LoanOut{Loan: l, Count: 9})
@@ -29,6 +47,7 @@ func TestGuards(t *testing.T) {
 			c.told(events.PartRemoved{Part: "cam-exhaust"})
 		}, "16 Graded buckets lie loose: Cam intake and Cam exhaust off: put Cam intake and Cam exhaust on, or take Graded buckets out"},
 		{"buckets taken out as well", events.Turning, func(c *crew) {
+			c.off(events.Battery)
 			c.told(events.PartRemoved{Part: "cam-intake"})
 			c.told(events.PartRemoved{Part: "cam-exhaust"})
 			c.told(events.PartRemoved{Part: "buckets"})
@@ -38,6 +57,14 @@ func TestGuards(t *testing.T) {
 			"Oil pan 3: not tightened to the end: tighten them and scan STAGE"},
 		{"cranking with a plug in by hand", events.Cranking, func(c *crew) { c.do("check-in"); c.do("drain") }, "Oil drain plug 1: in finger-tight only"},
 		{"cranking with nothing signed", events.Cranking, func(c *crew) {}, "Audit Ready to start is not signed"},
+		{"cranking with the battery off", events.Cranking, func(c *crew) { c.off(events.Battery) }, "Battery off since 11 May"},
+		{"cranking, and nobody looked at the battery", events.Cranking, func(c *crew) {}, "Battery: not confirmed as on, 11 May"},
+		{"cranking, and nobody looked at the fuel", events.Cranking, func(c *crew) {}, "Fuel: not confirmed, 11 May: shut it off and scan FUEL OFF; or look at its lines under pressure for leaks and scan FUEL ON"},
+		{"flame, and nobody looked at battery or fuel", events.Heating, func(c *crew) {}, "Fuel: not confirmed as off, 11 May: shut it off, relieve its pressure, cap its lines, and scan FUEL OFF"},
+		{"flame after it ran", events.Heating, func(c *crew) {
+			c.off(events.Battery, events.Fuel)
+			c.told(events.EngineStarted{})
+		}, "Fuel on since 11 May"},
 		{"flame with oil in it", events.Heating, func(c *crew) {}, "Sump holds oil: drain it, and scan it DRAINED"},
 		{"flame with rags in it", events.Heating, func(c *crew) { c.told(events.LoanIn{Loan: "rag", Count: 2, Where: "ports"}) }, "Rags, 2 in since 11 May (ports), and may burn: scan it OUT"},
 		{"flame on an unconfirmed case", events.Heating, func(c *crew) {
@@ -49,6 +76,16 @@ func TestGuards(t *testing.T) {
 			c.told(events.FastenerBroken{Case: "C2AAAAAA", Joint: "exhaust", Hole: "9", OtherEnd: "in-hand"})
 			c.told(events.HotWorkConfirmed{Case: "C2AAAAAA", Cautions: CautionIDs()})
 		}, ""},
+		{"flame, drained, no case, battery and fuel off", events.Heating, func(c *crew) {
+			c.told(events.FluidChanged{Cavity: "sump", State: events.Drained})
+			c.told(events.FluidChanged{Cavity: "coolant-jacket", State: events.Drained})
+			c.off(events.Battery, events.Fuel)
+		}, ""},
+		{"flame, all confirmed for a case, and the battery on since", events.Heating, func(c *crew) {
+			c.told(events.FastenerBroken{Case: "C2AAAAAA", Joint: "exhaust", Hole: "9", OtherEnd: "in-hand"})
+			c.told(events.HotWorkConfirmed{Case: "C2AAAAAA", Cautions: CautionIDs()})
+			c.told(events.SourceConfirmed{Source: events.Battery, On: true})
+		}, "Battery on since"},
 		{"an act that nobody knows", "flying", func(c *crew) {}, "Nothing is known about flying"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -63,8 +100,22 @@ func TestGuards(t *testing.T) {
 	}
 }
 
+// off tells that somebody looked at sources and found them off.
+func (c *crew) off(which ...events.Source) {
+	for _, w := range which {
+		c.told(events.SourceConfirmed{Source: w})
+	}
+}
+
+// live tells that battery and fuel are on and were looked at.
+func (c *crew) live() {
+	c.told(events.SourceConfirmed{Source: events.Battery, On: true})
+	c.told(events.SourceConfirmed{Source: events.Fuel, On: true})
+}
+
 func TestAGuardIsLetPassByTwo(t *testing.T) {
 	c := newCrew(t)
+	c.off(events.Battery)
 	c.told(events.LoanIn{Loan: "crank-pin", Count: 1})
 	o := Override{Ask: "act turning", Operator: "Marit", Second: "Ole", Why: "it is a dummy pin"}
 	require.Equal(t, NeedsTwo, c.refused(Override{Ask: "act turning", Operator: "Marit", Second: "Marit", Why: "x"}).Code)

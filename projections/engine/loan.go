@@ -140,6 +140,9 @@ func (s *State) actDone(a events.Act) {
 		s.note(TurnedPinned, "loan "+string(s.lay.plan.Loans[l].ID), string(a))
 	}
 	s.now.Act(act)
+	if a == events.Cranking {
+		s.sources.found(events.Battery, true, s.fact) // it cranked, so it was connected
+	}
 }
 
 func planAct(a events.Act) (plan.Act, bool) {

@@ -72,6 +72,7 @@ func TestALossInAClosedCavityHoldsTurning(t *testing.T) {
 	c.takeApart()
 	c.buy()
 	c.build()
+	c.off(events.Battery)
 	require.Empty(t, c.job.MayDo(events.Turning))
 	c.counted(events.HardwareReceived{From: "outside/drawer", To: "place/shelf", Lines: []events.Line{{Kind: "M6x1.0x25 8.8 flange", Qty: 1}}})
 	c.told(events.LossReported{From: "place/shelf", Lines: []events.Line{{Kind: "M6x1.0x25 8.8 flange", Qty: 1}}})

@@ -27,6 +27,7 @@ func (c *crew) minutes(n int64) { c.at = max(c.at, c.job.LatestAt()) + n*60_000_
 
 func TestAStartWantsItsEvidence(t *testing.T) {
 	c := crewOn(t, runPlan)
+	c.live()
 	require.Equal(t, "Pre-oiled: not done", c.job.MayStart()[0].Text)
 	c.told(events.EngineStarted{})
 	require.Contains(t, codes(c.job.Red()), RedStart)
@@ -34,6 +35,8 @@ func TestAStartWantsItsEvidence(t *testing.T) {
 	require.NotContains(t, codes(c.job.Red()), RedStart)
 	c = crewOn(t, runPlan)
 	c.told(events.MarkMade{Mark: "oiled"})
+	require.Equal(t, []string{"Battery: not confirmed as on, 11 May", "Fuel: not confirmed, 11 May"}, textsOf(c.job.MayStart()))
+	c.live()
 	require.Empty(t, c.job.MayStart())
 	c.told(events.EngineStarted{})
 	require.NotContains(t, codes(c.job.Red()), RedStart)

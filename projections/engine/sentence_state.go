@@ -52,6 +52,8 @@ func (s *State) tellsState(ev events.Event) string {
 		return "The engine: " + string(e.Act) + " done"
 	case events.SecondChecked:
 		return s.tellsCheck(e)
+	case events.SourceConfirmed:
+		return tellsSource(e)
 	}
 	return s.tellsDecision(ev)
 }

@@ -73,6 +73,7 @@ type State struct {
 	unknown   []Strange
 	hot       map[events.Code]ledger.Fact
 	tight     tight
+	sources   sources
 	hand      handing
 	witnesses []witness // counts that were told too late to set their places
 	dated     bool      // some fact was told later than it happened

@@ -76,6 +76,8 @@ func TestSorrelGoesOut(t *testing.T) {
 	c.told(c.ask(SignAudit{Point: next, Operator: "Marit", Second: "Ole"}))
 	require.Equal(t, a.Hash, c.s().signature(next).Hash)
 
+	require.Len(t, c.job.MayDo(events.Cranking), 2, "battery and fuel")
+	c.live()
 	require.Empty(t, c.job.MayDo(events.Cranking))
 	for _, id := range []events.Step{"first-start", "run-in", "cold-check"} {
 		require.Empty(t, c.job.Can(id), "%s", id)
