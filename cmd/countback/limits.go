@@ -50,6 +50,23 @@ func timeLimit(to *time.Duration, text string) error {
 	return nil
 }
 
+// readPause reads the longest pause inside an angle stage, which has a setting of
+// its own, into the shop's limits.
+func readPause(v *viper.Viper, l *engine.Limits) (*engine.Limits, error) {
+	text := v.GetString("pause")
+	if text == "" {
+		return l, nil
+	}
+	own := engine.UsualLimits()
+	if l != nil {
+		own = *l
+	}
+	if err := timeLimit(&own.AnglePause, text); err != nil {
+		return nil, usage("setting pause: %w", err)
+	}
+	return &own, nil
+}
+
 // readLimits reads the shop's own limits; nil where the settings name none.
 func readLimits(v *viper.Viper, file string) (*engine.Limits, error) {
 	set := v.Get("limits")

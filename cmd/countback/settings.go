@@ -46,7 +46,7 @@ type settings struct {
 
 // settingKeys are the keys of the settings file, and of the environment in
 // upper case after COUNTBACK_.
-var settingKeys = []string{"store", "shop", "terminal", "guard", "mark", "plans", "listen", "server", "json", "printers", "queue", "fonts", "passwords", "limits"}
+var settingKeys = []string{"store", "shop", "terminal", "guard", "mark", "plans", "listen", "server", "json", "printers", "queue", "fonts", "passwords", "limits", "pause"}
 
 // addSettings declares the flags that every command has.
 func addSettings(flags *pflag.FlagSet) {
@@ -58,6 +58,7 @@ func addSettings(flags *pflag.FlagSet) {
 	flags.String("plans", "", "folder of the shop's plan files (default "+defaultPlans()+")")
 	flags.String("server", "", "a store that listens, e.g. nats://127.0.0.1:4222, in place of a folder; several nodes with commas between")
 	flags.String("passwords", "", "file of passwords: of the terminals that may come, or of this one at a server")
+	flags.String("pause", "", "longest pause inside a stage by angle where the plan gives none, e.g. 45m; 0: none is too long (default 30m)")
 	flags.Bool("json", false, "write JSON for programs")
 	flags.String("config", "", "settings file in YAML (default "+defaultFile()+")")
 }
@@ -96,6 +97,9 @@ func readSettings(cmd *cobra.Command) (settings, error) {
 		Passwords: v.GetString("passwords"), Queue: v.GetString("queue"), Fonts: v.GetStringSlice("fonts"),
 	}
 	if s.Limits, err = readLimits(v, file); err != nil {
+		return settings{}, err
+	}
+	if s.Limits, err = readPause(v, s.Limits); err != nil {
 		return settings{}, err
 	}
 	if s.Printers, err = readPrinters(v, file); err != nil {
@@ -226,6 +230,9 @@ or the one named by --config or COUNTBACK_CONFIG. Its keys are
   # The shop's own limits: who is alone may pass a gate by counting afresh after
   # alone-gap; a count older than count-age is asked for again; work on one broken
   # fastener stops after so many failed methods, or minutes. 0: never.
-  limits: {alone-gap: 4h, count-age: 14d, failed-methods: 2, minutes: 60}`,
+  limits: {alone-gap: 4h, count-age: 14d, failed-methods: 2, minutes: 60}
+  # A stage by angle that is gone on with after a longer pause is begun anew, where
+  # the plan gives no pause of its own.
+  pause: 45m`,
 	}
 }

@@ -3,6 +3,7 @@ package main
 import (
 	"fmt"
 	"io"
+	"slices"
 	"strings"
 	"time"
 
@@ -34,6 +35,8 @@ type tightenOrder struct {
 	Cells    []tightenCell  `json:"cells"`    // stage by stage
 	Missing  []tightenOwed  `json:"missing"`  // what is due now and not done
 	Later    []tightenOwed  `json:"later"`    // what falls due later
+	Pause    int            `json:"pause"`    // minutes, the longest inside an angle stage; 0: none is too long, or no stage goes by angle
+	PauseBy  string         `json:"pauseby"`  // plan or shop; empty: no stage goes by angle
 	Scan     string         `json:"scan"`     // that records the next stage
 	Past     []tightenEntry `json:"past"`     // all that was told, the first first
 }
@@ -121,6 +124,12 @@ func newTightenOrder(j *engine.Job, joint events.Joint, t *engine.Tightened) tig
 			}
 		}
 	}
+	if slices.ContainsFunc(t.Rows, func(r engine.StageRow) bool { return slices.ContainsFunc(r.Cells, angled) }) {
+		o.Pause, o.PauseBy = int(t.Pause/time.Minute), "shop"
+		if t.Planned {
+			o.PauseBy = "plan"
+		}
+	}
 	if n, ok := j.NextStage(joint, nil); ok && n.Order == t.Order {
 		o.Scan = "joint " + string(joint)
 		for _, h := range n.Holes {
@@ -135,6 +144,9 @@ func newTightenOrder(j *engine.Job, joint events.Joint, t *engine.Tightened) tig
 	}
 	return o
 }
+
+// angled reports whether a cell is a stage by angle.
+func angled(c engine.Cell) bool { return c.Is && c.Unit == stage.Angle.Unit() }
 
 func owed(list []engine.Turn) []tightenOwed {
 	out := []tightenOwed{}
@@ -167,6 +179,17 @@ func (o *tightenOrder) text(w io.Writer) {
 		fmt.Fprintf(w, "  %s\n", o.How)
 	}
 	fmt.Fprintf(w, "Loosened in this:     %s\n", strings.Join(o.Loosen, " "))
+	switch {
+	case o.PauseBy == "":
+	case o.Pause == 0:
+		fmt.Fprintln(w, "No pause inside an angle is too long: by the shop's setting.")
+	default:
+		by := "the plan gives none: the shop's setting"
+		if o.PauseBy == "plan" {
+			by = "by the plan"
+		}
+		fmt.Fprintf(w, "An angle that is gone on with after more than %d min is begun anew (%s).\n", o.Pause, by)
+	}
 	for i, e := range o.Editions {
 		mark := "  "
 		if i+1 == o.Edition {

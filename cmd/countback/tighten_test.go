@@ -2,6 +2,8 @@ package main
 
 import (
 	"encoding/json"
+	"fmt"
+	"os"
 	"testing"
 
 	"github.com/stretchr/testify/require"
@@ -47,6 +49,31 @@ func TestTightenShowsHolesByStages(t *testing.T) {
 		{[]string{"tighten", "J9", "head"}, statusUnknown, "there is no job J9"},
 	} {
 		s.run(row.args...).ends(row.want).warns(row.why)
+	}
+}
+
+// The longest pause inside an angle is the plan's, else the shop's: by its flag,
+// its variable, its settings file, in that order.
+func TestTightenSaysThePause(t *testing.T) {
+	s := sorrelShop(t)
+	const begun = "An angle that is gone on with after more than %s is begun anew (the plan gives none: the shop's setting)."
+	s.run("tighten", "J1", "head").ends(statusDone).says(fmt.Sprintf(begun, "30 min"))
+	s.run("tighten", "J1", "head", "--pause", "90m").ends(statusDone).says(fmt.Sprintf(begun, "90 min"))
+	s.run("tighten", "J1", "head", "--pause", "0").ends(statusDone).says("No pause inside an angle is too long")
+	d := s.run("tighten", "J1", "pickup").ends(statusDone)
+	require.NotContains(t, d.out, "pause", "nothing there goes by angle")
+	file := s.path("own.yaml")
+	require.NoError(t, os.WriteFile(file, []byte("pause: 45m\nlimits: {minutes: 30}\n"), 0o644))
+	s.run("tighten", "J1", "head", "--config", file).ends(statusDone).says(fmt.Sprintf(begun, "45 min"))
+	s.env = append(s.env, "COUNTBACK_PAUSE=20m")
+	s.run("tighten", "J1", "head", "--config", file).ends(statusDone).says(fmt.Sprintf(begun, "20 min"))
+	var r tightenReport
+	d = s.run("tighten", "J1", "head", "--config", file, "--pause", "1h", "--json").ends(statusDone)
+	require.NoError(t, json.Unmarshal([]byte(d.out), &r))
+	require.Equal(t, 60, r.Orders[0].Pause)
+	require.Equal(t, "shop", r.Orders[0].PauseBy)
+	for _, bad := range []string{"soon", "-5m", "5"} {
+		s.run("tighten", "J1", "head", "--pause", bad).ends(statusUsage).warns("setting pause", "want a time")
 	}
 }
 

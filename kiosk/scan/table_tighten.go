@@ -31,7 +31,7 @@ var tightenRows = []Sentence{
 		Does: "the same, with what was read: in the unit of the stage, or with its own", Try: "joint head, hole 3, STAGE READ, 40", Build: buildStage},
 	{Subject: "tool joint hole*", Verb: StageRead, Asks: []Ask{askDue, askValue, askUnfit, askSure}, Event: "stage-recorded",
 		Does: "the same, with the tool that it was read on", Try: "tool wrench-40-200, joint head, hole 3, STAGE READ, 40", Build: buildStageWith},
-	{Subject: "joint hole*", Verb: StageNo, Asks: []Ask{askNumber, askWanted, askSure}, Event: "stage-recorded",
+	{Subject: "joint hole*", Verb: StageNo, Asks: []Ask{askNumber, askDue, askWanted, askSure}, Event: "stage-recorded",
 		Does: "a stage by its number, whatever its turn: out of order it is stored, and doubtful", Try: "joint head, STAGE NUMBER, 2", Build: buildStage},
 	{Subject: "joint hole*", Verb: Restart, Event: "stage-restarted",
 		Does: "a stage that was broken off is begun anew: what was turned in it is loose", Try: "joint head, RESTART", Build: buildRestart},

@@ -1,11 +1,13 @@
 package scan
 
 import (
-	"strconv"
+	"math"
+	"slices"
 	"strings"
 
 	"countback/events"
 	"countback/projections/engine"
+	"countback/projections/fastener/stage"
 )
 
 var (
@@ -27,6 +29,8 @@ var toolRows = []Sentence{
 	})},
 	{Subject: "tool joint hole*", Verb: Stage, Asks: []Ask{askDue, askWanted, askUnfit, askSure}, Event: "stage-recorded",
 		Does: "the next stage is done with this tool; one that does not cover it, or is overdue for calibration, is questioned", Try: "tool wrench-40-200, joint head, STAGE", Build: buildStageWith},
+	{Subject: "tool joint hole*", Verb: StageNo, Asks: []Ask{askNumber, askDue, askWanted, askUnfit, askSure}, Event: "stage-recorded",
+		Does: "a stage by its number with this tool, whatever its turn", Try: "tool wrench-40-200, joint head, STAGE NUMBER, 2", Build: buildStageWith},
 	{Subject: "tool cavity?", Verb: In, Source: "the drawer", Event: "loan-in", Does: "it is in the engine for a while", Try: "tool bore-lamp, cavity cylinders, IN", Build: tell(func(s *Said) events.Event {
 		return events.LoanIn{Loan: events.Loan(s.tool()), Count: 1, Where: string(s.cavity())}
 	})},
@@ -74,45 +78,44 @@ func stageWith(s *Said) (events.StageRecorded, bool) {
 	return e, ok
 }
 
-// unfit says why the tool must not be used for the stage.
+// unfit says why the tool must not be used for the stage: for its least, for its
+// most, and for what was read.
 func unfit(s *Said) []string {
-	e, ok := stageWith(s)
 	t, known := s.Dir.Tool(s.tool())
-	if !ok || !known {
+	if _, ok := stageWith(s); !ok || !known {
 		return nil
 	}
-	lo, hi := torqueOf(e.What)
-	why := t.Fits(lo, s.Today())
-	for _, w := range t.Fits(hi, s.Today()) {
-		if !hasText(why, w) {
-			why = append(why, w)
+	var why []string
+	for _, nm := range turnedTo(s) {
+		for _, w := range t.Fits(nm, s.Today()) {
+			if !slices.Contains(why, w) {
+				why = append(why, w)
+			}
 		}
 	}
 	return why
 }
 
-func hasText(list []string, text string) bool {
-	for _, t := range list {
-		if t == text {
-			return true
+// turnedTo are the torques of a stage in N.m: as the plan has them, and as it was
+// read; one of 0 where it is turned by no torque, or nobody knows it.
+func turnedTo(s *Said) []float64 {
+	n, _ := stageOf(s)
+	if unitOf(&n) != stage.Torque.Unit() {
+		return []float64{0}
+	}
+	var list []float64
+	if least, most, ok := n.Range(); ok {
+		list = append(list, least, most)
+	}
+	if v, ok, _ := valueSaid(s, &n); ok {
+		if nm, ok := engine.InUnit(v.value, v.unit, stage.Torque); ok {
+			list = append(list, math.Round(nm*100)/100)
 		}
 	}
-	return false
-}
-
-// torqueOf reads the torque of a stage as it is recorded: "torque 40 N.m",
-// "torque 40 to 45 N.m"; 0 for other stages.
-func torqueOf(what string) (lo, hi float64) {
-	words := strings.Fields(what)
-	if len(words) < 3 || words[len(words)-1] != "N.m" {
-		return 0, 0
+	if len(list) == 0 {
+		return []float64{0}
 	}
-	hi, _ = strconv.ParseFloat(words[len(words)-2], 64)
-	lo, err := strconv.ParseFloat(words[1], 64)
-	if err != nil {
-		lo = hi
-	}
-	return lo, hi
+	return list
 }
 
 var askUnfit = Ask{Key: "unfit", Kind: AskOK, When: func(s *Said) bool { return len(unfit(s)) > 0 }, Items: func(s *Said) []string {

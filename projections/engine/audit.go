@@ -30,6 +30,7 @@ const (
 	RedInside    = "not-looked-into"
 	RedDue       = "due-later"
 	RedCondition = "condition"
+	RedEdition   = "edition-not-chosen"
 )
 
 // The audit points of a job whose plan has none: ready to start, and released.
@@ -120,6 +121,7 @@ func (s *State) auditLines(points []plan.AuditPoint, at int) []auditLine {
 	}
 	c.parts()
 	c.seats()
+	c.editions()
 	c.cavities()
 	for i := 0; i <= at; i++ {
 		c.conditions(i)

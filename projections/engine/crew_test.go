@@ -323,6 +323,7 @@ func (c *crew) measure() {
 // order in which they can be done; a step is done again only where nothing else
 // is left. It gives what it did.
 func (c *crew) build(without ...events.Step) (did []events.Step) {
+	c.chooseEditions()
 	for {
 		next := events.Step("")
 		for _, n := range c.job.WhatNow() {
@@ -343,6 +344,16 @@ func (c *crew) build(without ...events.Step) (did []events.Step) {
 		c.do(next)
 		did = append(did, next)
 		c.measure()
+	}
+}
+
+// chooseEditions lets the last edition of every list count that has several.
+func (c *crew) chooseEditions() {
+	s := c.s()
+	for li := range s.lay.lists {
+		if l := &s.lay.lists[li]; len(l.Editions) > 1 && c.s().tight.lists[li].choice == 0 {
+			c.told(events.EditionChosen{Order: l.ID, Choice: len(l.Editions), Signed: "Marit", Why: "the newest"})
+		}
 	}
 }
 

@@ -72,9 +72,11 @@
 //     limits is stored and doubtful until it is done again, begun anew or accepted.
 //   - R50: a hole is finished when each stage of its list that is due now is done.
 //   - R51: an angle stage that other hands go on with, or that is gone on with after
-//     too long a pause, is doubtful wherever it was turned.
+//     too long a pause, by the plan or else by the shop, is doubtful wherever it was
+//     turned.
 //   - R52: of editions that disagree the chosen one counts, else the last one; what
-//     was told by another is doubtful.
+//     was told by another is doubtful. As long as nobody has chosen, a list that was
+//     worked by here is red at the audit.
 //   - R53: a torque that a person chose is a list of one stage, for holes for which
 //     the plan has none.
 //

@@ -4,11 +4,13 @@ import (
 	"time"
 
 	"countback/events"
+	"countback/projections/tightening"
 )
 
 // Limits are the numbers that a shop sets for its own rules. All of them are
 // common practice without a source. They never change what the fold makes of
-// the facts, only what the rules say about it.
+// the facts, only what the rules say about it; but for AnglePause, by which the
+// stages of the facts are weighed anew.
 type Limits struct {
 	// FailedMethods is after how many different failed methods on one broken
 	// fastener the work stops; 0: no limit.
@@ -30,18 +32,27 @@ type Limits struct {
 	// how long oil or wax keeps it, Desiccant how long a bag of it dries; 0:
 	// never asked about.
 	BareIron, Oiled, Desiccant time.Duration
+	// AnglePause is the longest pause inside an angle stage where the plan gives
+	// none; 0: none is too long.
+	AnglePause time.Duration
 }
 
 // UsualLimits are two failed methods, an hour, two weeks, four hours, eight
 // hours of work a day; three days for bare iron, six weeks for oil, eight for
-// desiccant.
+// desiccant, half an hour inside an angle stage.
 func UsualLimits() Limits {
 	return Limits{FailedMethods: 2, Minutes: 60, CountAge: 14 * 24 * time.Hour, AloneGap: 4 * time.Hour, DayMinutes: 480,
-		BareIron: 3 * 24 * time.Hour, Oiled: 6 * 7 * 24 * time.Hour, Desiccant: 8 * 7 * 24 * time.Hour}
+		BareIron: 3 * 24 * time.Hour, Oiled: 6 * 7 * 24 * time.Hour, Desiccant: 8 * 7 * 24 * time.Hour,
+		AnglePause: tightening.UsualPause}
 }
 
 // Use sets the shop's own limits for this job's rules.
-func (j *Job) Use(l Limits) { j.limits, j.limited = l, true }
+func (j *Job) Use(l Limits) {
+	weighs := j.Limits().AnglePause != l.AnglePause && len(j.facts) > 0
+	if j.limits, j.limited = l, true; weighs {
+		j.fold(-1)
+	}
+}
 
 // Limits are the limits that the rules go by: those of Use, or the usual ones.
 func (j *Job) Limits() Limits {

@@ -43,7 +43,9 @@ func (s *State) seatsOf(t *turn) []plan.SeatIndex {
 // newMatrix begins a matrix: a hole of the plan is done as the engine came.
 func (s *State) newMatrix(li int32) {
 	ls, l, ed := &s.tight.lists[li], s.listOf(li), s.edition(li)
-	m, err := stage.New(ed.List)
+	list := ed.List
+	list.Pause, _ = s.pauseOf(ed)
+	m, err := stage.New(list)
 	if err != nil {
 		panic("unreachable: a list that was checked: " + err.Error())
 	}
@@ -55,6 +57,15 @@ func (s *State) newMatrix(li int32) {
 	for _, name := range l.Names {
 		m.Presume(name, everyStage(ed), "", time.Time{}, "as the engine came")
 	}
+}
+
+// pauseOf is the longest pause inside an angle stage: the plan's, or the shop's
+// where that gives none (planned is false).
+func (s *State) pauseOf(ed *tightening.Edition) (longest time.Duration, planned bool) {
+	if ed.List.Pause > 0 {
+		return ed.List.Pause, true
+	}
+	return s.job.Limits().AnglePause, false
 }
 
 func everyStage(ed *tightening.Edition) []int {

@@ -1,7 +1,9 @@
 package engine
 
 import (
+	"fmt"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 	"pgregory.net/rapid"
@@ -123,4 +125,83 @@ func TestCountAndMatrixAgree(t *testing.T) {
 			require.Equal(rt, a, b)
 		}
 	})
+}
+
+// An order for which two sources disagree is red at the audit from the first
+// piece that was put in here, until somebody chooses; one that nobody touched is
+// not, and one list over several joints is one line.
+func TestEditionsThatNobodyChoseAreRed(t *testing.T) {
+	c := newCrew(t)
+	red := func() (list []RedLine) {
+		a, _ := c.job.Audit("ready-to-start")
+		for _, l := range a.Red {
+			if l.Code == RedEdition {
+				list = append(list, l)
+			}
+		}
+		return list
+	}
+	require.Empty(t, red(), "as the engine came")
+	c.takeApart()
+	require.Empty(t, red(), "out, and nothing in")
+	for _, j := range []events.Joint{"rod-1-cap", "rod-2-cap", "head"} {
+		c.told(events.PiecesFitted{Joint: j, All: true})
+	}
+	list := red()
+	require.Len(t, list, 2)
+	require.Equal(t, "Head bolts: its editions disagree, and nobody has chosen: 1 (2, sheet 11) or 2 (3, sheet 11 revised)", list[0].Text)
+	require.Equal(t, "scan joint head, EDITION, the number, and why", list[0].Scan)
+	c.told(c.ask(ChooseEdition{Joint: "head", Choice: 2, Signed: "Marit", Why: "the newer sheet"}))
+	require.Len(t, red(), 1)
+	c.told(c.ask(ChooseEdition{Joint: "rod-2-cap", Choice: 1, Signed: "Marit", Why: "by angle"}))
+	require.Empty(t, red())
+	c.told(events.EditionChosen{Order: "head", Choice: 7})
+	require.Empty(t, red(), "a choice of what the plan does not have is none, and takes none away")
+}
+
+// Where the plan gives no pause the shop's counts, whenever it is set; where the
+// plan gives one the shop's does not.
+func TestTheShopsPause(t *testing.T) {
+	const text = `plan: {id: lid, family: Lid, edition: 1}
+parts: [{id: box, root: true}, {id: lid, in: box}]
+joints:
+  - {id: lid, holes: [{at: 1..2, in: box, clamps: [lid], fastener: M6x1.0x20 8.8 flange}]}
+steps:
+  "off": [{id: lid-off, takes-out: {lid: all}, removes: [lid]}]
+  "on": [{id: lid-on, fits: [lid], fastens: {lid: all}}]
+tightening: [{id: lid, seats: {lid: all}, order: [1, 2], %s stages: [{torque: 5}, {angle: 90}]}]
+`
+	for _, row := range []struct {
+		name, plan string
+		limits     []Limits
+		broken     bool
+		pause      time.Duration
+		planned    bool
+	}{
+		{"the usual one", "", nil, true, 30 * time.Minute, false},
+		{"an hour by the shop", "", []Limits{{AnglePause: time.Hour}}, false, time.Hour, false},
+		{"none is too long", "", []Limits{{}}, false, 0, false},
+		{"set again to less", "", []Limits{{}, {AnglePause: 20 * time.Minute}}, true, 20 * time.Minute, false},
+		{"ten minutes by the plan", "pause: 10,", []Limits{{AnglePause: time.Hour}}, true, 10 * time.Minute, true},
+		{"two hours by the plan", "pause: 120,", []Limits{{AnglePause: time.Minute}}, false, 2 * time.Hour, true},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			c := crewOn(t, fmt.Sprintf(text, row.plan))
+			c.told(events.PiecesOut{Joint: "lid", All: true})
+			c.told(events.PiecesFitted{Joint: "lid", All: true})
+			c.told(events.StageRecorded{Joint: "lid", Order: "lid", Stage: 1, Stages: 2, What: "torque 5 N.m"})
+			c.told(events.StageRecorded{Joint: "lid", Holes: []events.Hole{"1"}, Order: "lid", Stage: 2, Stages: 2, What: "angle 90 deg"})
+			c.minutes(40)
+			c.told(events.StageRecorded{Joint: "lid", Holes: []events.Hole{"2"}, Order: "lid", Stage: 2, Stages: 2, What: "angle 90 deg"})
+			for _, l := range row.limits {
+				c.job.Use(l)
+			}
+			require.Equal(t, row.broken, hasCode(c.job, RedStage))
+			soundTight(t, c.s())
+			v := c.job.Tightened("lid")[0]
+			require.Equal(t, row.pause, v.Pause)
+			require.Equal(t, row.planned, v.Planned)
+			require.Equal(t, !row.broken, v.Finished())
+		})
+	}
 }

@@ -3,6 +3,7 @@ package engine
 import (
 	"slices"
 	"strings"
+	"time"
 
 	"countback/events"
 	"countback/projections/fastener/stage"
@@ -29,6 +30,8 @@ type Tightened struct {
 	Loosen   []string       // positions in the order in which they are loosened
 	LoosenBy string         // the plan's words on that
 	History  []stage.Entry
+	Pause    time.Duration // the longest inside an angle stage; 0: none is too long, or no stage goes by angle
+	Planned  bool          // the plan gives it; otherwise it is the shop's
 
 	s  *State
 	li int32
@@ -130,6 +133,11 @@ func (s *State) tightened(li int32) Tightened {
 	}
 	for i, ix := range l.Seats {
 		t.Spots = append(t.Spots, s.spot(l.Names[i], ix))
+	}
+	for i := range ed.List.Stages {
+		if ed.List.Stages[i].Kind == stage.Angle {
+			t.Pause, t.Planned = s.pauseOf(ed)
+		}
 	}
 	t.rows(m, l, ed)
 	t.Next = s.turnsOf(l, ed, m.Next(), false)

@@ -10,8 +10,8 @@ import (
 	"countback/projections/plan"
 )
 
-// UsualPause is the longest pause inside an angle stage where the plan gives
-// none: half an hour. Common practice, without a source.
+// UsualPause is the longest pause inside an angle stage where neither the plan
+// nor the shop gives one: half an hour. Common practice, without a source.
 const UsualPause = 30 * time.Minute
 
 // List is one order of turning.
@@ -203,13 +203,8 @@ func (b *builder) name(l *List, s plan.SeatIndex) string {
 	return string(b.p.Seats[s].Hole)
 }
 
-// pause is the longest pause inside an angle stage.
-func (b *builder) pause() time.Duration {
-	if b.t.Pause > 0 {
-		return time.Duration(b.t.Pause) * time.Minute
-	}
-	return UsualPause
-}
+// pause is the longest pause inside an angle stage; 0: the plan gives none.
+func (b *builder) pause() time.Duration { return time.Duration(b.t.Pause) * time.Minute }
 
 // words joins names, the first few of them.
 func words(list []string) string {

@@ -25,7 +25,7 @@ func OfOne(p *plan.Plan, seats []plan.SeatIndex, s stage.Stage) List {
 		spots[i], now[i] = i, 1
 	}
 	l.Editions = []Edition{{Plain: true, Needs: make([]plan.Condition, 1),
-		List: stage.List{ID: l.ID, Order: l.Names, Stages: []stage.Stage{s}, Pause: UsualPause},
+		List: stage.List{ID: l.ID, Order: l.Names, Stages: []stage.Stage{s}},
 		told: []told{{1, 0, spots}}, now: now, due: make([]int, len(seats)), need: [][]uint16{make([]uint16, len(seats))}}}
 	return l
 }
