@@ -11,4 +11,6 @@ var decidedSamples = []sample{
 		Verdict: "proved least", Why: "lobe 3 is scored",
 	}),
 	fact("scope-decided.2", 141, ScopeDecided{Goals: []string{"part head"}, Why: "the owner takes the risk"}),
+	fact("scope-decided.3", 142, ScopeDecided{Goals: []string{"part head"}, Steps: []Step{"coils-off", "head-off"},
+		Against: []string{"Cam intake, now: 10 steps there, 12 back, 8 single-use pieces"}, Beside: []string{"part cam-intake"}, Verdict: "proved least", Why: "the valves are to be seen"}),
 }

@@ -16,6 +16,9 @@ type ScopeDecided struct {
 	// Against is what else was on the screen, in words, for the record; no fold
 	// reads it.
 	Against []string `json:"against,omitempty"`
+	// Beside are the nouns of another repair that it was weighed against and not
+	// chosen: "part head". A decision on these that stood is replaced.
+	Beside []string `json:"beside,omitempty"`
 	// Verdict says how good the chosen way is: "proved least", or by how much it
 	// may be above the least. For the record.
 	Verdict string `json:"verdict,omitempty"`

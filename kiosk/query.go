@@ -68,6 +68,8 @@ func (t *turn) query() {
 		t.tools(said)
 	case scan.MustComeOff:
 		t.mustComeOff(said)
+	case scan.Against:
+		t.against(said)
 	case scan.MayStart:
 		t.blocked("Start it", t.job.MayStart(), scan.Noun{Type: scan.Act, ID: string(events.Cranking)})
 	case scan.RunWord:

@@ -27,8 +27,61 @@ func (t *turn) mustComeOff(said *scan.Said) {
 		t.list = append(t.list, wayList(i+1, &a.Ways[i])...)
 	}
 	t.view.Ask = "DECIDED, with the number of a way and why"
-	t.question = &question{subject: said.Nouns, offers: []scan.Word{scan.Decided}, text: t.view.Ask}
+	t.question = &question{subject: said.Nouns, offers: []scan.Word{scan.Decided, scan.Against}, text: t.view.Ask}
 	t.beep(Heard)
+}
+
+// against shows two repairs beside each other, the first as way 1 and what was
+// set against it last.
+func (t *turn) against(said *scan.Said) {
+	nouns := scan.BesideOf(said)
+	ask := scan.ScopeOf(nouns)
+	a, err := t.job.Scope(ask)
+	if r, ok := err.(*engine.Refusal); ok {
+		t.no(capital(r.Fact), capital(r.Next))
+		return
+	}
+	if a.Holds {
+		t.no(capital(a.Name)+" is off already: nothing to weigh", "Scan what is still on")
+		return
+	}
+	var lines []string
+	for i := range a.Ways {
+		w := &a.Ways[i]
+		lines = append(lines, "Way "+itoa(i+1)+", "+w.Name+" "+wayWhen(w)+": "+wayShort(w)+". "+capital(w.Verdict))
+	}
+	for i := range a.Ways {
+		w := &a.Ways[i]
+		lines = append(lines, "Way "+itoa(i+1)+": back "+w.ReadyWords(a.Today)+"; together "+w.Money.SumWords()+"; "+plural(len(w.Risks), "risk"))
+	}
+	t.show(Plain, lines[:min(len(lines), MaxLines)]...)
+	for _, r := range engine.WayRows(a.Ways, a.Today) {
+		t.list = append(t.list, r.What+": "+strings.Join(r.Cells, " | "))
+	}
+	for i := range a.Ways {
+		t.list = append(t.list, riskLines(i+1, &a.Ways[i])...)
+	}
+	for i := range a.Ways {
+		t.list = append(t.list, wayList(i+1, &a.Ways[i])...)
+	}
+	t.view.Ask = "DECIDED, with the number of a way and why; 0 leaves both"
+	t.question = &question{subject: nouns, offers: []scan.Word{scan.Decided}, text: t.view.Ask}
+	t.beep(Heard)
+}
+
+// riskLines is the risks of a way, for the list.
+func riskLines(no int, w *engine.ScopeWay) []string {
+	out := []string{"risks of way " + itoa(no) + ", " + w.Name + ":"}
+	for i := range w.Risks {
+		out = append(out, "  "+w.Risks[i].Text)
+	}
+	if len(w.Risks) == 0 {
+		out = append(out, "  none that is known")
+	}
+	for _, text := range w.NoDay {
+		out = append(out, "  nobody has said when: "+text)
+	}
+	return out
 }
 
 // WayLines is the least way in a few lines, and the others in one each.

@@ -1,6 +1,7 @@
 package main
 
 import (
+	"fmt"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -54,14 +55,14 @@ func (w labelWords) scope(r scopeReport, set sheet.Settings) (page.Document, err
 	if d := w.st.ScopeChosen(r.Goal); d != nil {
 		out.Notes = append(out.Notes, w.st.Tells(d.ScopeDecided)+", "+string(d.By))
 	}
-	for _, row := range engine.WayRows(compared) {
+	for _, row := range engine.WayRows(compared, r.today) {
 		out.Rows = append(out.Rows, sheet.ScopeRow{What: row.What, Cells: row.Cells})
 	}
 	one := &r.Ways[0]
 	var buy, slips []string
 	for _, u := range one.Uses {
 		if u.Buy > 0 {
-			buy = append(buy, many(u.Buy, u.Name, u.Name))
+			buy = append(buy, many(u.Buy, u.Name, u.Name)+", "+eachWords(u.Each, one.Money.Currency))
 		}
 	}
 	for _, sl := range one.Slips {
@@ -69,6 +70,17 @@ func (w labelWords) scope(r scopeReport, set sheet.Settings) (page.Document, err
 	}
 	out.Parts = []sheet.HandOverPart{{Name: "Way 1, there", Lines: stepNames(one.Steps)}, {Name: "To buy for it", Lines: buy},
 		{Name: "To be done again", Lines: stepNames(one.Again)}, {Name: "Back", Lines: stepNames(one.Back)}}
+	for i := range r.Ways {
+		w := &r.Ways[i]
+		if i > 0 && (w.Goal == r.Name && len(w.After) == 0 || len(w.Risks) == 0) {
+			continue // another way to the same has the same risks, or more
+		}
+		part := sheet.HandOverPart{Name: fmt.Sprintf("Risks of way %d", w.No)}
+		for _, x := range w.Risks {
+			part.Lines = append(part.Lines, x.Text)
+		}
+		out.Parts = append(out.Parts, part)
+	}
 	if len(slips) > 0 {
 		out.Parts = append(out.Parts, sheet.HandOverPart{Name: "Slips", Lines: slips})
 	}

@@ -41,9 +41,15 @@ are not at hand, which slips it concerns, and how long it takes. Least is by
 single-use pieces, then minutes, then steps. Each answer says how sure it is:
 proved least, or at most how much above the least.
 
+Each way says what it costs, by the plan's prices and the shop's rate per hour (money
+in the settings file), when the engine can be back, by lead times and promises, and
+what is risky about it, each with the fact behind it. What nobody has said is counted
+as unknown.
+
 Other ways stand beside it. --after puts late beside early, --against a larger
-repair beside a smaller one. Several parts must all come off. What was decided at
-a kiosk (DECIDED) is listed. Exit status 1 if no steps of the plan lead there.`,
+repair beside a smaller one, the least way of each. Several parts must all come off.
+What was decided at a kiosk (DECIDED, or AGAINST and DECIDED) is listed. Exit status 1
+if no steps of the plan lead there, or what is set against it is off already.`,
 		Example: "  countback scope 4K7 cam-intake cam-exhaust\n  countback scope 4K7 head --after cover-on\n" +
 			"  countback scope 4K7 cam-intake --against head\n  countback scope 4K7 hole:oil-pan:3 --json",
 		Args:              arguments(cobra.MinimumNArgs(2)),

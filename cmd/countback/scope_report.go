@@ -19,6 +19,7 @@ type scopeReport struct {
 	Decided  []scopeDecision `json:"decided"`
 	head     string
 	compared []engine.ScopeWay
+	today    events.Day
 }
 
 type scopeWay struct {
@@ -42,6 +43,29 @@ type scopeWay struct {
 	Verdict     string      `json:"verdict"`
 	BackVerdict string      `json:"backverdict"`
 	Proved      bool        `json:"proved"` // no way costs less
+	Ready       string      `json:"ready"`  // the first day on which the engine can be back, a day
+	NoDay       []string    `json:"noday"`  // what nobody has said, and may make it later
+	Money       scopeMoney  `json:"money"`
+	Risks       []scopeRisk `json:"risks"`
+}
+
+// scopeMoney is amounts in the smallest unit of the currency: cents.
+type scopeMoney struct {
+	Currency string `json:"currency"`
+	Pieces   int64  `json:"pieces"`  // of the single-use pieces that have a price
+	NoPrice  int    `json:"noprice"` // single-use pieces without one
+	Work     int64  `json:"work"`    // of the minutes that the plan gives
+	NoTime   int    `json:"notime"`  // steps there and back without minutes
+	NoRate   bool   `json:"norate"`  // the shop has set no rate: work is not in it
+	Sum      int64  `json:"sum"`
+	Whole    bool   `json:"whole"` // nothing is unknown
+}
+
+type scopeRisk struct {
+	Why  string `json:"why"`
+	On   string `json:"on"`
+	Text string `json:"text"`
+	Fact string `json:"fact"` // empty: it follows from the plan
 }
 
 type scopeStep struct {
@@ -57,6 +81,7 @@ type scopeUse struct {
 	Used int    `json:"used"` // there and back
 	Here int    `json:"here"` // new, at hand and not promised to a step
 	Buy  int    `json:"buy"`
+	Each *int64 `json:"each"` // what one costs, in cents; null: nobody has said
 }
 
 type scopeSlip struct {
@@ -71,6 +96,7 @@ type scopeDecision struct {
 	Steps   []string `json:"steps"` // none: it stays as it is
 	After   []string `json:"after"`
 	Against []string `json:"against"`
+	Beside  []string `json:"beside"` // nouns of the other repair that was not chosen
 	Verdict string   `json:"verdict"`
 	Why     string   `json:"why"`
 	Open    bool     `json:"open"` // not carried out yet
@@ -87,24 +113,22 @@ func (f *scopeFlags) report(id events.Job, j *engine.Job, goal []string) (scopeR
 	for _, step := range f.after {
 		ask.After = append(ask.After, events.Step(step))
 	}
+	if len(f.against) > 0 {
+		if ask.Against, err = goalNouns(j, f.against); err != nil {
+			return r, err
+		}
+	}
 	a, err := j.Scope(ask)
 	if err != nil {
 		return r, scopeError(err)
 	}
-	r.Goal, r.Name, r.Holds = nouns, a.Name, a.Holds
-	r.put(a)
-	if len(f.against) == 0 {
-		return r, nil
+	r.Goal, r.Name, r.Holds, r.today = nouns, a.Name, a.Holds, a.Today
+	for i := range a.Ways {
+		w := newScopeWay(&a.Ways[i])
+		w.No, w.Goal = i+1, a.Ways[i].Name
+		r.Ways = append(r.Ways, w)
 	}
-	if nouns, err = goalNouns(j, f.against); err != nil {
-		return r, err
-	}
-	b, err := j.Scope(engine.ScopeAsk{Goals: nouns})
-	if err != nil {
-		return r, scopeError(err)
-	}
-	b.Ways = b.Ways[:min(1, len(b.Ways))]
-	r.put(b)
+	r.compared = a.Ways
 	return r, nil
 }
 
@@ -120,26 +144,36 @@ func scopeError(err error) error {
 	return &failure{statusNo, fmt.Errorf("%s: %s", no.Fact, no.Next)}
 }
 
-func (r *scopeReport) put(a engine.ScopeAnswer) {
-	for i := range a.Ways {
-		w := newScopeWay(&a.Ways[i])
-		w.No, w.Goal = len(r.Ways)+1, a.Name
-		r.Ways, r.compared = append(r.Ways, w), append(r.compared, a.Ways[i])
-	}
-}
-
 func newScopeWay(w *engine.ScopeWay) scopeWay {
 	out := scopeWay{After: texts(w.After), Steps: scopeSteps(w.Steps), Again: scopeSteps(w.Again), Back: scopeSteps(w.Back),
 		Lacks: append([]string{}, w.Lacks...), Seats: w.Seats, Fasteners: w.Fasteners, Parts: w.Parts, Uses: []scopeUse{}, Slips: []scopeSlip{},
 		Void: append([]string{}, w.Void...), Minutes: w.Minutes, BackMinutes: w.BackMinutes, WaitMinutes: int(w.Wait.Minutes()),
-		Finish: string(w.Finish), Verdict: w.Verdict, BackVerdict: w.BackVerdict, Proved: w.Proved}
+		Finish: string(w.Finish), Verdict: w.Verdict, BackVerdict: w.BackVerdict, Proved: w.Proved,
+		Ready: string(w.Ready), NoDay: append([]string{}, w.NoDay...), Money: newScopeMoney(&w.Money), Risks: []scopeRisk{}}
+	for _, x := range w.Risks {
+		risk := scopeRisk{Why: string(x.Why), On: x.On, Text: x.Text}
+		if x.Fact.N > 0 {
+			risk.Fact = factID(x.Fact)
+		}
+		out.Risks = append(out.Risks, risk)
+	}
 	for _, u := range w.Uses {
-		out.Uses = append(out.Uses, scopeUse{string(u.Kind), u.Name, u.Part, u.Used, u.Here, u.Buy})
+		use := scopeUse{Kind: string(u.Kind), Name: u.Name, Part: u.Part, Used: u.Used, Here: u.Here, Buy: u.Buy}
+		if u.Priced {
+			use.Each = &u.Each.Amount
+		}
+		out.Uses = append(out.Uses, use)
 	}
 	for _, sl := range w.Slips {
 		out.Slips = append(out.Slips, scopeSlip{string(sl.Slip), sl.Text})
 	}
 	return out
+}
+
+func newScopeMoney(m *engine.ScopeMoney) scopeMoney {
+	sum, whole := m.Sum()
+	return scopeMoney{Currency: m.Pieces.Currency, Pieces: m.Pieces.Amount, NoPrice: m.NoPrice, Work: m.Work.Amount, NoTime: m.NoTime,
+		NoRate: m.NoRate, Sum: sum.Amount, Whole: whole}
 }
 
 func scopeSteps(list []engine.ScopeStep) []scopeStep {
@@ -155,7 +189,7 @@ func decisions(j *engine.Job) []scopeDecision {
 	st := j.State()
 	for _, c := range st.ScopeChoices() {
 		d := scopeDecision{By: string(c.By), Goal: c.Goals, Steps: texts(c.Steps), After: texts(c.After),
-			Against: append([]string{}, c.Against...), Verdict: c.Verdict, Why: c.Why, Open: c.Open()}
+			Against: append([]string{}, c.Against...), Beside: append([]string{}, c.Beside...), Verdict: c.Verdict, Why: c.Why, Open: c.Open()}
 		if r := st.Fact(c.Fact); r != nil {
 			d.At = stamp(r.At)
 		}
@@ -173,7 +207,7 @@ func (r scopeReport) text(w io.Writer) {
 		fmt.Fprintln(w)
 		t := newTable(w)
 		t.row(wayCells("way", r.heads())...)
-		for _, row := range engine.WayRows(r.compared) {
+		for _, row := range engine.WayRows(r.compared, r.today) {
 			t.row(wayCells(row.What, row.Cells)...)
 		}
 		t.end()
@@ -222,7 +256,19 @@ func (o *scopeWay) text(w io.Writer) {
 		fmt.Fprintf(w, "  uses up, there and back:\n")
 	}
 	for _, u := range o.Uses {
-		fmt.Fprintf(w, "    %d %s: %d here, %d to buy\n", u.Used, u.Name, u.Here, u.Buy)
+		fmt.Fprintf(w, "    %d %s: %d here, %d to buy, %s\n", u.Used, u.Name, u.Here, u.Buy, eachWords(u.Each, o.Money.Currency))
+	}
+	if len(o.Risks) > 0 {
+		fmt.Fprintf(w, "  risks:\n")
+	}
+	for _, x := range o.Risks {
+		fmt.Fprintf(w, "    %s: %s\n", x.Why, x.Text)
+	}
+	if len(o.NoDay) > 0 {
+		fmt.Fprintf(w, "  nobody has said when:\n")
+	}
+	for _, text := range o.NoDay {
+		fmt.Fprintf(w, "    %s\n", text)
 	}
 	if len(o.Again) > 0 {
 		fmt.Fprintf(w, "  to be done again:\n")
@@ -236,6 +282,14 @@ func (o *scopeWay) text(w io.Writer) {
 	for _, l := range o.Lacks {
 		fmt.Fprintf(w, "    no step: %s\n", l)
 	}
+}
+
+// eachWords is what one of a kind costs: "21.50 EUR each".
+func eachWords(each *int64, currency string) string {
+	if each == nil {
+		return "price unknown"
+	}
+	return engine.Money{Amount: *each, Currency: currency}.String() + " each"
 }
 
 func listSteps(w io.Writer, steps []scopeStep) {
@@ -252,6 +306,9 @@ func (d *scopeDecision) text(w io.Writer) {
 	open := ""
 	if d.Open {
 		open = " (not done yet)"
+	}
+	if len(d.Beside) > 0 {
+		what += ", rather than " + strings.Join(d.Beside, ", ")
 	}
 	fmt.Fprintf(w, "  %s, %s: %s %s; %s%s\n", d.At, d.By, strings.Join(d.Goal, ", "), what, d.Why, open)
 	for _, a := range d.Against {

@@ -38,6 +38,33 @@ func TestScopeOfACam(t *testing.T) {
 	s.run("scope", "J9", "head").ends(statusUnknown)
 }
 
+// Two repairs beside each other: money, days and risks of each, as text and for
+// programs; what cannot be weighed is refused.
+func TestScopeAgainst(t *testing.T) {
+	s, _ := benchShop(t)
+	s.run("scope", "J1", "cam-intake", "--against", "head").ends(statusDone).says("1 now", "2 now, Head", "together", "59.45 EUR or more", "risks:",
+		"21.50 EUR each", "price unknown", "nobody has said when:")
+	var r scopeReport
+	out := s.run("scope", "J1", "cam-intake", "--against", "head", "--json").ends(statusDone)
+	require.NoError(t, json.Unmarshal([]byte(out.out), &r))
+	require.Len(t, r.Ways, 2)
+	require.Equal(t, []string{"Cam intake", "Head"}, []string{r.Ways[0].Goal, r.Ways[1].Goal})
+	m := r.Ways[0].Money
+	require.Equal(t, scopeMoney{Currency: "EUR", Pieces: 5945, NoTime: len(r.Ways[0].Steps) + len(r.Ways[0].Back), NoRate: true, Sum: 5945}, m)
+	require.NotEmpty(t, r.Ways[1].Risks)
+	require.NotEmpty(t, r.Ways[1].NoDay)
+	require.NotEmpty(t, r.Ways[0].Ready)
+
+	s.run("scope", "J1", "head", "--against", "head").ends(statusNo).warns("set against itself")
+	s.run("scope", "J1", "head", "--against", "block").ends(statusNo).warns("never comes off")
+	s.run("scope", "J1", "head", "--against", "flux").ends(statusUnknown)
+	s.run("label", "scope", "J1", "cam-intake", "--against", "head", "--to", "pair.pdf").ends(statusDone)
+	if text, ok := pdfText(t, s.path("pair.pdf")); ok {
+		require.Contains(t, text, "Risks of way 2")
+		require.Contains(t, text, "together")
+	}
+}
+
 func TestScopeSheet(t *testing.T) {
 	s, _ := benchShop(t)
 	s.run("label", "scope", "J1", "cam-intake", "--after", "pan-off", "--to", "scope.pdf").ends(statusDone).says("1 code drawn and read back")

@@ -46,7 +46,7 @@ type settings struct {
 
 // settingKeys are the keys of the settings file, and of the environment in
 // upper case after COUNTBACK_.
-var settingKeys = []string{"store", "shop", "terminal", "guard", "mark", "plans", "listen", "server", "json", "printers", "queue", "fonts", "passwords", "limits", "pause"}
+var settingKeys = []string{"store", "shop", "terminal", "guard", "mark", "plans", "listen", "server", "json", "printers", "queue", "fonts", "passwords", "limits", "pause", "money"}
 
 // addSettings declares the flags that every command has.
 func addSettings(flags *pflag.FlagSet) {
@@ -99,7 +99,7 @@ func readSettings(cmd *cobra.Command) (settings, error) {
 	if s.Limits, err = readLimits(v, file); err != nil {
 		return settings{}, err
 	}
-	if s.Limits, err = readPause(v, s.Limits); err != nil {
+	if s.Limits, err = readPause(v, err = readMoney(v, file, s.Limits); err != nil {
 		return settings{}, err
 	}
 	if s.Printers, err = readPrinters(v, file); err != nil {
@@ -234,5 +234,7 @@ or the one named by --config or COUNTBACK_CONFIG. Its keys are
   # A stage by angle that is gone on with after a longer pause is begun anew, where
   # the plan gives no pause of its own.
   pause: 45m`,
+  # What the shop reckons in, and what an hour of work costs.
+  money: {currency: EUR, hour: 85.00}`,
 	}
 }

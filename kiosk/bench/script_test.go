@@ -15,6 +15,7 @@ import (
 	"countback/kiosk"
 	"countback/kiosk/scan"
 	"countback/labels/code"
+	"countback/projections/engine"
 )
 
 // stage is a shop in which a script is played: one journal, some terminals, one
@@ -343,6 +344,15 @@ func (s *stage) directive(line string) {
 		s.hidden(strings.Split(rest, "; ")...)
 	case "@count":
 		s.count(rest)
+	case "@hour":
+		m, ok := engine.ParseMoney(rest)
+		require.True(s.t, ok, "%s:%d", s.file, s.line)
+		l := engine.UsualLimits()
+		l.Currency, l.Hour = m.Currency, m
+		s.at.Limits = &l
+		if j := s.at.Job(); j != nil {
+			j.Use(l)
+		}
 	case "@plan":
 		require.NotEmpty(s.t, s.plans[rest])
 	default:

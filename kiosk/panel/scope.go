@@ -3,6 +3,7 @@ package panel
 import (
 	"strings"
 
+	"countback/events"
 	"countback/kiosk"
 	"countback/kiosk/scan"
 	"countback/projections/engine"
@@ -12,6 +13,9 @@ import (
 // its number with what it costs, early against late line by line, then the
 // least way step by step and what it uses up.
 func OfScope(j *engine.Job, ask engine.ScopeAsk) Panel {
+	if len(ask.Against) > 0 {
+		return OfCompare(j, ask)
+	}
 	p := Panel{Name: "scope", Title: "Must come off?"}
 	a, err := j.Scope(ask)
 	if err != nil {
@@ -27,9 +31,10 @@ func OfScope(j *engine.Job, ask engine.ScopeAsk) Panel {
 	if d := j.State().ScopeChosen(ask.Goals); d != nil {
 		p.Stand += "; decided " + since(j.State(), d.Fact) + " by " + string(d.By) + ", " + d.Why
 	}
-	p.with(besides(a.Ways))
+	p.with(besides(a.Ways, a.Today))
 	w := &a.Ways[0]
-	p.with(wayUses(w))
+	p.with(wayUses("Uses up", w))
+	p.with(wayRisks("Risks", w))
 	if g := (Group{Head: "Slips"}); len(w.Slips) > 0 {
 		for _, sl := range w.Slips {
 			g.add(Look, sl.Text, "")
@@ -48,9 +53,9 @@ func OfScope(j *engine.Job, ask engine.ScopeAsk) Panel {
 
 // besides puts the ways beside each other: a row for each kind of cost, the
 // ways from left to right.
-func besides(ways []engine.ScopeWay) Group {
+func besides(ways []engine.ScopeWay, today events.Day) Group {
 	g := Group{Head: "Way: " + wayHeads(ways)}
-	for _, r := range engine.WayRows(ways) {
+	for _, r := range engine.WayRows(ways, today) {
 		g.add(Plain, capital(r.What)+": "+strings.Join(r.Cells, " | "), "")
 	}
 	return g
@@ -67,8 +72,8 @@ func wayHeads(ways []engine.ScopeWay) string {
 	return strings.Join(list, " | ")
 }
 
-func wayUses(w *engine.ScopeWay) Group {
-	g := Group{Head: "Uses up"}
+func wayUses(head string, w *engine.ScopeWay) Group {
+	g := Group{Head: head}
 	for i := range w.Uses {
 		mark := Plain
 		if w.Uses[i].Buy > 0 {

@@ -209,6 +209,9 @@ func (t Topic) nouns(h Heard) Topic {
 	}
 	next := Topic{}
 	for _, n := range h.After {
+		if n.Type == scan.Beside {
+			return Topic{Kind: Scope, ID: scopeID(h.After)}
+		}
 		if kind, ok := topicOf(n); ok {
 			next = Topic{Kind: kind, ID: idOf(n, kind)}
 		}

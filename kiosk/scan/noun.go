@@ -50,6 +50,9 @@ const (
 	Order       Type = "order"      // what was ordered outside
 	RunReading  Type = "reading"    // of the running engine
 	Obligation  Type = "obligation" // what falls due after a start
+	// Beside is another repair that was set against one: its ID is the text of a
+	// noun. Nobody scans it; it stands for the answer of AGAINST until DECIDED.
+	Beside Type = "beside"
 )
 
 // Types lists the types in the order in which help shows them.

@@ -151,6 +151,7 @@ const (
 	Shown          Word = "SHOWN"
 	GivenBack      Word = "GIVEN BACK"
 	OwnersThings   Word = "OWNER'S THINGS"
+	Against        Word = "AGAINST"
 )
 
 var verbs = [...]Word{
@@ -179,6 +180,7 @@ var verbs = [...]Word{
 	MayStart, Started, Stopped, Cold, OutputWord, Distance, RunWord,
 	CoreWord, CoreSent, Credited, Cores, OwnerBrought, OwnerWants, Shown, GivenBack, OwnersThings,
 	BatteryOff, BatteryOn, FuelOff, FuelOn,
+	Against,
 }
 
 // The answers, reasons and decisions, under the same rule.

@@ -72,6 +72,8 @@ func screens(t *testing.T) []screen {
 		{name: "cores", show: scanned("part buckets", "CATCH UP", "part head", "CATCH UP", "part head", "supplier fjord", "CORE", "text 1200.50 EUR", "2.6.", "DO NOT STRIP", "part springs", "OFF", "CORES")},
 		{name: "owner", show: scanned("place shelf", "part water-pump", "OWNER BROUGHT", "NOT SEALED", "part water-pump", "OWNER WANTS", "SHOW IT", "part water-pump", "place shelf", "OFF", "OWNER'S THINGS")},
 		{name: "must-come-off", show: scanned("part cam-intake", "step cam-cover-on", "MUST COME OFF?")},
+		{name: "compare", show: scanned("part cam-intake", "AGAINST", "part head")},
+		{name: "compare-decided", show: scanned("part cam-intake", "AGAINST", "part head", "DECIDED", "2", "text the valves are to be seen")},
 		{name: "catch-up", show: scanned("part cam-cover", "CATCH UP", "CANCEL", "part front-cover", "CATCH UP")},
 		{name: "buy-list", show: scanned(append(dear, "BUY LIST")...)},
 		{name: "orders", show: scanned(append(dear, "supplier Fjord", "ORDERED", "16.5.", "order 1", "PROMISED", "20.5.", "order 1", "ORDERS")...)},

@@ -9,7 +9,7 @@ var anyGoal = []string{"part head", "part cam-intake", "step cover-off", "hole o
 func init() {
 	makers = append(makers,
 		func(d draw) events.Event {
-			return events.ScopeDecided{Goals: []string{pick(d, anyGoal, "goal")}, Steps: []events.Step{"cover-off"}, After: []events.Step{"zz"}, Why: "x"}
+			return events.ScopeDecided{Goals: []string{pick(d, anyGoal, "goal")}, Steps: []events.Step{"cover-off"}, After: []events.Step{"zz"}, Beside: []string{pick(d, anyGoal, "beside")}, Why: "x"}
 		},
 		func(d draw) events.Event {
 			return events.SentOut{Slip: pick(d, []events.Code{"S2AAAAAA", "S2BBBBBB"}, "slip"), Parts: []events.Part{pick(d, anyPart, "p"), pick(d, anyPart, "p")}}

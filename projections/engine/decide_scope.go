@@ -12,11 +12,12 @@ import (
 // it as it is. It is refused without a person and a reason, and where there is
 // no such way (rule R43).
 type DecideScope struct {
-	Goals []string
-	After []events.Step
-	Way   int
-	By    events.Badge
-	Why   string
+	Goals   []string
+	After   []events.Step
+	Against []string // another repair beside it; its way is the last number
+	Way     int
+	By      events.Badge
+	Why     string
 }
 
 func (c DecideScope) decide(s *State) (events.Event, error) {
@@ -26,11 +27,11 @@ func (c DecideScope) decide(s *State) (events.Event, error) {
 	case c.By == "":
 		return nil, refuse(Malformed, "scan your badge, then say it again", "a decision is somebody's: no badge was scanned")
 	}
-	a, err := s.job.Scope(ScopeAsk{c.Goals, c.After})
+	a, err := s.job.Scope(ScopeAsk{c.Goals, c.After, c.Against})
 	if err != nil {
 		return nil, err
 	}
-	ev := events.ScopeDecided{Goals: c.Goals, Why: c.Why}
+	ev := events.ScopeDecided{Goals: c.Goals, Beside: c.Against, Why: c.Why}
 	if c.Way != 0 {
 		if a.Holds && len(a.Ways) == 0 {
 			return nil, nil
@@ -40,16 +41,23 @@ func (c DecideScope) decide(s *State) (events.Event, error) {
 		}
 		w := &a.Ways[c.Way-1]
 		ev.After, ev.Verdict = w.After, w.Verdict
+		if c.Against != nil && c.Way == len(a.Ways) {
+			ev.Goals, ev.Beside = c.Against, c.Goals
+		}
 		for _, step := range w.Steps {
 			ev.Steps = append(ev.Steps, step.Step)
 		}
 	}
 	for i := range a.Ways {
 		if i != c.Way-1 {
-			ev.Against = append(ev.Against, s.wayText(&a.Ways[i]))
+			text := s.wayText(&a.Ways[i])
+			if c.Against != nil {
+				text = a.Ways[i].Name + ", " + text
+			}
+			ev.Against = append(ev.Against, text)
 		}
 	}
-	if last := s.scopeOf(c.Goals); last != nil && last.same(&ev) {
+	if last := s.scopeOf(ev.Goals); last != nil && last.same(&ev) {
 		return nil, nil
 	}
 	return ev, nil
@@ -64,6 +72,12 @@ func (s *State) wayText(w *ScopeWay) string {
 	text += plural(len(w.Steps), "step") + " there, " + itoa(len(w.Back)) + " back, " + plural(w.Pieces(), "single-use piece")
 	if m := w.Minutes + w.BackMinutes; m > 0 {
 		text += ", " + HoursWords(m)
+	}
+	if sum, _ := w.Money.Sum(); sum.Amount > 0 {
+		text += ", " + w.Money.SumWords()
+	}
+	if n := len(w.Risks); n > 0 {
+		text += ", " + plural(n, "risk")
 	}
 	return text
 }
@@ -97,13 +111,16 @@ func (c *ScopeChoice) Open() bool {
 }
 
 func (c *ScopeChoice) same(e *events.ScopeDecided) bool {
-	return slices.Equal(c.Steps, e.Steps) && slices.Equal(c.After, e.After) && c.Reached == 0
+	return slices.Equal(c.Steps, e.Steps) && slices.Equal(c.After, e.After) && slices.Equal(c.Beside, e.Beside) && c.Reached == 0
 }
 
-// scopeDecided replaces an older decision on the same thing.
+// scopeDecided replaces an older decision on the same thing, and on what it was
+// weighed against.
 func (s *State) scopeDecided(e *events.ScopeDecided) {
-	if last := s.scopeOf(e.Goals); last != nil {
-		last.Replaced = s.fact
+	for _, goals := range [][]string{e.Goals, e.Beside} {
+		if last := s.scopeOf(goals); last != nil {
+			last.Replaced = s.fact
+		}
 	}
 	s.choicesOfScope = append(s.choicesOfScope, &ScopeChoice{ScopeDecided: *e, By: s.rec.Operator, Fact: s.fact})
 }
@@ -175,11 +192,19 @@ func (s *State) tellsScope(e *events.ScopeDecided) string {
 		stays, comes = " stay as they are, decided", " come off after all, "
 	}
 	if len(e.Steps) == 0 {
-		return s.goalWords(e.Goals) + stays + because(e.Why)
+		goals := e.Goals
+		if len(e.Beside) > 0 {
+			goals, stays = append(slices.Clone(goals), e.Beside...), " stay as they are, decided"
+		}
+		return s.goalWords(goals) + stays + because(e.Why)
 	}
 	when := "now"
 	if len(e.After) > 0 {
 		when = "after " + s.stepsWords(e.After)
 	}
-	return s.goalWords(e.Goals) + comes + when + ", by " + plural(len(e.Steps), "step") + ", decided" + because(e.Why)
+	rather := ""
+	if len(e.Beside) > 0 {
+		rather = ", rather than " + s.goalWords(e.Beside)
+	}
+	return s.goalWords(e.Goals) + comes + when + ", by " + plural(len(e.Steps), "step") + rather + ", decided" + because(e.Why)
 }

@@ -48,6 +48,8 @@ type Job struct {
 	redKept bool
 	holes   gaps // kept by Gaps
 	scopes  *scope.Finder
+	yield   []bool // by hole of yieldOf: see yields
+	yieldOf *plan.Plan
 }
 
 type highest struct {

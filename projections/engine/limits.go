@@ -35,6 +35,11 @@ type Limits struct {
 	// AnglePause is the longest pause inside an angle stage where the plan gives
 	// none; 0: none is too long.
 	AnglePause time.Duration
+	// Currency is the one that the shop reckons in, as it is written; empty: that
+	// of Hour, or of the plan's prices.
+	Currency string
+	// Hour is what an hour of work costs; nothing: not known.
+	Hour Money
 }
 
 // UsualLimits are two failed methods, an hour, two weeks, four hours, eight

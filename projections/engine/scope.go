@@ -2,6 +2,7 @@ package engine
 
 import (
 	"errors"
+	"slices"
 	"time"
 
 	"countback/events"
@@ -13,6 +14,9 @@ import (
 type ScopeAsk struct {
 	Goals []string      // nouns: "part head", "step head-off", "joint head", "hole head:3"; all of them
 	After []events.Step // asked of the engine as it will be when these are done, beside as it is now
+	// Against is another repair, set beside the first: nouns as of Goals. Only the
+	// least way to each is then shown.
+	Against []string
 }
 
 // ScopeStep is one step of a way.
@@ -30,6 +34,9 @@ type ScopeUse struct {
 	Used int
 	Here int // new, at hand and not promised to another step
 	Buy  int // Used less Here
+
+	Each   Money // what one costs, in the shop's currency
+	Priced bool  // false: nobody has said
 }
 
 // ScopeSlip is a slip that a way concerns.
@@ -40,6 +47,8 @@ type ScopeSlip struct {
 
 // ScopeWay is one way to what must come off, and back to where the engine was.
 type ScopeWay struct {
+	Goals []string      // the nouns that come off by it
+	Name  string        // of these, for people
 	After []events.Step // done first; none: from the engine as it is now
 	Steps []ScopeStep   // further steps, in an order in which they can be done
 	Again []ScopeStep   // that were done and are not, or rest on what is undone
@@ -60,6 +69,12 @@ type ScopeWay struct {
 	// Finish is the last planned start moved by the work there and back; none
 	// where nothing is planned.
 	Finish events.Day
+	// Ready is the first day on which the engine can be back where it was, by lead
+	// times and promises; NoDay lists what nobody has said and may make it later.
+	Ready events.Day
+	NoDay []string
+	Money ScopeMoney
+	Risks []ScopeRisk
 }
 
 // ScopeAnswer is what it takes for something to come off after all.
@@ -68,8 +83,9 @@ type ScopeAnswer struct {
 	Holds bool   // it is so already
 	// Ways are the least one from the engine as it is now, other ways from
 	// there, the cheapest first, and last the least one after the steps asked
-	// for, where some were.
-	Ways []ScopeWay
+	// for, where some were, and the least one to what was set against it.
+	Ways  []ScopeWay
+	Today events.Day // from which days are seen
 }
 
 // rivalBudget and maxRivals bound the search for other ways.
@@ -86,37 +102,77 @@ func (j *Job) Scope(ask ScopeAsk) (ScopeAnswer, error) {
 	if err != nil {
 		return ScopeAnswer{}, err
 	}
-	out := ScopeAnswer{Name: s.goalWords(ask.Goals), Holds: goal.Eval(s.now)}
+	out := ScopeAnswer{Name: s.goalWords(ask.Goals), Holds: goal.Eval(s.now), Today: s.today()}
 	if !out.Holds {
-		if err := j.waysNow(&out, goal); err != nil {
+		if err := j.waysNow(&out, goal, ask.Against == nil); err != nil {
 			return ScopeAnswer{}, err
 		}
 	}
-	if len(ask.After) == 0 {
-		return out, nil
+	if len(ask.After) > 0 {
+		if err := j.wayLater(&out, goal, ask); err != nil {
+			return ScopeAnswer{}, err
+		}
 	}
+	for i := range out.Ways {
+		out.Ways[i].Goals, out.Ways[i].Name = ask.Goals, out.Name
+	}
+	if ask.Against != nil {
+		if err := j.wayAgainst(&out, ask); err != nil {
+			return ScopeAnswer{}, err
+		}
+	}
+	return out, nil
+}
+
+// wayLater adds the way from the engine as it will be.
+func (j *Job) wayLater(out *ScopeAnswer, goal plan.Condition, ask ScopeAsk) error {
 	after, err := j.later(ask.After)
 	if err != nil {
-		return ScopeAnswer{}, err
+		return err
 	}
 	a, err := j.finder().Find(after, goal, scope.Options{})
 	if err != nil {
-		return ScopeAnswer{}, s.noWay(ask.Goals, err)
+		return j.State().noWay(ask.Goals, err)
 	}
 	w := j.scopeWay(after, a)
 	w.After = ask.After
 	out.Ways = append(out.Ways, w)
-	return out, nil
+	return nil
 }
 
-func (j *Job) waysNow(out *ScopeAnswer, goal plan.Condition) error {
+// wayAgainst adds the least way of another repair. What is off already, or is
+// the same, is refused: there is nothing to set beside it.
+func (j *Job) wayAgainst(out *ScopeAnswer, ask ScopeAsk) error {
+	s := j.State()
+	other, err := s.goalOf(ask.Against)
+	if err != nil {
+		return err
+	}
+	name := s.goalWords(ask.Against)
+	switch {
+	case slices.Equal(slices.Sorted(slices.Values(ask.Against)), slices.Sorted(slices.Values(ask.Goals))):
+		return refuse(Conflict, "scan another part, joint, hole or step", "%s was set against itself", name)
+	case other.Eval(s.now):
+		return refuse(Conflict, "scan what is still on", "%s is off already: nothing to set beside %s", name, out.Name)
+	}
+	a, err := j.finder().Find(s.now, other, scope.Options{})
+	if err != nil {
+		return s.noWay(ask.Against, err)
+	}
+	w := j.scopeWay(s.now, a)
+	w.Goals, w.Name = ask.Against, name
+	out.Ways = append(out.Ways, w)
+	return nil
+}
+
+func (j *Job) waysNow(out *ScopeAnswer, goal plan.Condition, others bool) error {
 	s := j.State()
 	first, err := j.finder().Find(s.now, goal, scope.Options{})
 	if err != nil {
 		return refuse(Conflict, "amend the plan, or clear what is in the way", "%s cannot come off by the plan's steps: %s", out.Name, wayWords(err))
 	}
 	out.Ways = append(out.Ways, j.scopeWay(s.now, first))
-	if len(first.Steps) > maxRivals {
+	if len(first.Steps) > maxRivals || !others {
 		return nil
 	}
 	rivals, err := j.finder().Rivals(s.now, first, scope.Options{Budget: rivalBudget})
@@ -155,6 +211,10 @@ func (j *Job) scopeWay(from *plan.Present, a *scope.Answer) ScopeWay {
 	for _, m := range a.Tally.Void {
 		w.Void = append(w.Void, s.lay.plan.Marks[m].Name)
 	}
+	s.priced(w.Uses)
+	w.Money = s.scopeMoney(&w)
+	w.Risks = s.scopeRisks(a.Tally.Seats, a.Tally.Removed)
+	s.ready(&w)
 	return w
 }
 

@@ -1,6 +1,10 @@
 package engine
 
-import "time"
+import (
+	"time"
+
+	"countback/events"
+)
 
 // WayRow is one line of a comparison: what, and for each way its value.
 type WayRow struct {
@@ -10,8 +14,8 @@ type WayRow struct {
 
 // WayRows puts ways beside each other line by line: the smaller repair and the
 // larger, one way and another, early and late. Lines that say nothing of any way
-// are left out.
-func WayRows(ways []ScopeWay) []WayRow {
+// are left out. today is the day from which days are seen.
+func WayRows(ways []ScopeWay, today events.Day) []WayRow {
 	var rows []WayRow
 	add := func(what string, always bool, cell func(*ScopeWay) (string, bool)) {
 		row, says := WayRow{What: what}, always
@@ -46,6 +50,11 @@ func WayRows(ways []ScopeWay) []WayRow {
 	add("planned finish moves to", false, func(w *ScopeWay) (string, bool) {
 		return w.Finish.Words(), w.Finish.Valid()
 	})
+	add("back at the earliest", true, func(w *ScopeWay) (string, bool) { return w.ReadyWords(today), true })
+	add("single-use pieces cost", false, func(w *ScopeWay) (string, bool) { return w.Money.PiecesWords(), w.Pieces() > 0 })
+	add("work costs", true, func(w *ScopeWay) (string, bool) { return w.Money.WorkWords(), true })
+	add("together", true, func(w *ScopeWay) (string, bool) { return w.Money.SumWords(), true })
+	number("risks", true, func(w *ScopeWay) int { return len(w.Risks) })
 	add("how sure", true, func(w *ScopeWay) (string, bool) { return w.Verdict, true })
 	add("way back", true, func(w *ScopeWay) (string, bool) { return w.BackVerdict, true })
 	return rows

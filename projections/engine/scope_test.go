@@ -36,7 +36,7 @@ func TestScopeCountsWhatIsHere(t *testing.T) {
 	require.Equal(t, "proved least", w.Verdict)
 	require.Equal(t, 8, w.Pieces())
 	require.Equal(t, 8, w.Buy())
-	require.Equal(t, ScopeUse{Kind: "cam-cover-gasket", Name: "Cam cover gasket", Part: true, Used: 1, Buy: 1}, useOf(w, "cam-cover-gasket"))
+	require.Equal(t, ScopeUse{Kind: "cam-cover-gasket", Name: "Cam cover gasket", Part: true, Used: 1, Buy: 1, Each: Money{2150, "EUR"}, Priced: true}, useOf(w, "cam-cover-gasket"))
 	require.NotEmpty(t, w.Again, "cams-on is to be done again")
 	require.NotEmpty(t, w.Void)
 	require.Greater(t, a.Ways[1].Pieces(), w.Pieces())
@@ -57,7 +57,7 @@ func TestScopeEarlyAgainstLate(t *testing.T) {
 	late := a.Ways[len(a.Ways)-1]
 	require.Equal(t, []events.Step{"cam-cover-on"}, late.After)
 	require.Greater(t, late.Pieces(), a.Ways[0].Pieces())
-	rows := WayRows(a.Ways)
+	rows := WayRows(a.Ways, a.Today)
 	require.Equal(t, "steps there", rows[0].What)
 	for _, r := range rows {
 		require.Len(t, r.Cells, len(a.Ways), r.What)

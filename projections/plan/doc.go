@@ -36,7 +36,7 @@
 //	totals:               fasteners, seats, parts, pieces: counted by hand, compared by the check
 //	position-lists:       a name for a list of positions: {valve: [1Ia, 1Ib, ...], cylinder: 1..4}
 //	parts, variants, joints, cavities, marks, loans, gates, audit-points,
-//	tightening, measurements, kits, run-readings, obligations:   lists, below
+//	tightening, measurements, kits, run-readings, obligations, prices:   lists, below
 //	start-evidence:       marks that must stand before the engine is started
 //	steps:                {off: [...], bench: [...], on: [...]}
 //	hiding-places:        places to look beside the cavities: [wash tank, sockets]
@@ -259,6 +259,9 @@
 //
 //	kits:          {id, lines: [{part or piece, feature, count, surplus-expected}]}: what is left
 //	               over as expected is not for this engine; the rest must be what it needs new
+//
+//	prices:        {part or piece, feature, each: 12.50 EUR}: what one piece costs, with at most two
+//	               decimals; without a currency it is the shop's. What is not listed is not known
 //
 // # run-readings, obligations, start-evidence
 //

@@ -99,6 +99,12 @@ func (r *reader) readTop(top *entry) {
 	s.kits = r.entries(top, "kits", "kit")
 	readings := r.unique(r.entries(top, "run-readings", "run reading"))
 	obligations := r.unique(r.entries(top, "obligations", "obligation"))
+	var prices []*entry
+	for _, n := range top.items("prices") {
+		if e := r.open(n, "price"); e != nil {
+			prices = append(prices, e)
+		}
+	}
 	evidence := top.refs("start-evidence")
 	for _, h := range top.refs("hiding-places") {
 		p.HidingPlaces = append(p.HidingPlaces, h.text)
@@ -109,6 +115,7 @@ func (r *reader) readTop(top *entry) {
 	p.Steps = make([]Step, len(s.steps))
 	p.Loans = make([]Loan, len(s.loans))
 	r.readAll(&s)
+	r.readPrices(prices)
 	p.Evidence = resolveAll(r, p.names.marks, evidence, "start-evidence", "mark")
 	for _, e := range readings {
 		p.RunReadings = append(p.RunReadings, r.readRunReading(e))

@@ -58,6 +58,7 @@ type Plan struct {
 	Obligations  []Obligation
 	Evidence     []MarkIndex // marks that must stand before the engine is started
 	Kits         []Kit
+	Prices       []Price
 	Variants     []Variant
 	HidingPlaces []string
 

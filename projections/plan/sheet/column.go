@@ -133,6 +133,9 @@ var tables = []table{
 		{"kit", "", name, true}, {"part", "part", name, false}, {"piece", "piece", text, false}, {"feature", "feature", text, false},
 		{"count", "count", number, true}, {"surplus expected", "surplus-expected", number, false},
 	}},
+	{"prices", "prices", []column{
+		{"part", "part", name, false}, {"piece", "piece", text, false}, {"feature", "feature", text, false}, {"each", "each", text, true},
+	}},
 	{"steps", "", []column{
 		{"section", "", text, true}, {"id", "id", name, true}, {"name", "name", text, false}, {"way", "way", text, false},
 		{"part", "part", name, false}, {"when", "when", allOf, false}, {"takes out", "takes-out", holes, false},

@@ -13,7 +13,7 @@
 // A folder holds parts.csv, holes.csv, steps.csv and loans.csv, and where they
 // are needed plan.csv, joints.csv, variants.csv, cavities.csv, marks.csv,
 // gates.csv, audit-points.csv, tightening.csv, measurements.csv, run-readings.csv,
-// obligations.csv and kits.csv.
+// obligations.csv, kits.csv and prices.csv.
 // Without plan.csv the plan is called as the caller says and is edition 1.
 // Every sheet may be left out that has no rows.
 //
@@ -95,6 +95,7 @@
 //	run-readings.csv  id, of, unit, min, max, limits (800: 1.0; 2000: 2.5..6), between, within, source, gauge, band
 //	obligations.csv   id, what, heat cycles, minutes, distance km, marks
 //	kits.csv       kit, part, piece, feature, count, surplus expected
+//	prices.csv     part, piece, feature, each (12.50 EUR)
 //
 // Rows of holes.csv with one joint, of variants.csv with one variant and of
 // kits.csv with one kit belong together. A row of tightening.csv is one stage:

@@ -118,7 +118,7 @@ func TestFaults(t *testing.T) {
 		{"a quotation mark", "loans.csv", "id,note\nrag,\"never closed\n", []string{"loans.csv row 2: a quotation mark that is never closed"}},
 		{"another coding", "loans.csv", "id,note\nrag,gr\xfcn\n", []string{"loans.csv: not in UTF-8; save it as CSV UTF-8"}},
 		{"empty", "loans.csv", "\n,,\n", []string{"loans.csv: empty; the first row names the columns"}},
-		{"a sheet that no plan has", "lones.csv", "id\n", []string{`lones.csv: no sheet of a plan has this name; one of plan, parts, joints, holes, variants, cavities, marks, loans, gates, audit-points, tightening, measurements, run-readings, obligations, kits, steps; did you mean "loans.csv"?`}},
+		{"a sheet that no plan has", "lones.csv", "id\n", []string{`lones.csv: no sheet of a plan has this name; one of plan, parts, joints, holes, variants, cavities, marks, loans, gates, audit-points, tightening, measurements, run-readings, obligations, kits, prices, steps; did you mean "loans.csv"?`}},
 		{"keys of the plan", "plan.csv", "key,value\nfamliy,Lid\nedition,one\nid,lid\nid,lid2\n", []string{
 			`plan.csv row 2, column A "key": plan.csv has no key famliy; did you mean "family"?`,
 			`plan.csv row 4: plan: edition is "one"; a whole number from 1 to 1000000 is wanted`,

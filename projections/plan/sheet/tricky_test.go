@@ -62,6 +62,9 @@ tightening:
   - {id: nuts, member: nut, order: ["inner; first", outer], passes: 3, tools: [wrench-5_25], seats: {pan: all}, stages: [{torque: 12.345678}]}
 kits:
   - {id: kit, lines: [{part: never, count: 3}, {piece: unknown, count: 2, surplus-expected: 1}]}
+prices:
+  - {part: never, each: "12,50"}
+  - {piece: M6x1.0x20 8.8, feature: "patch; blue", each: EUR 0.4}
 `
 
 func TestTrickyTexts(t *testing.T) {

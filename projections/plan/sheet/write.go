@@ -17,7 +17,7 @@ func Write(p *plan.Plan, f Format) map[string][]byte {
 	for name, rows := range map[string][]map[string]string{
 		"plan": w.header(), "parts": w.parts(), "joints": w.joints(), "holes": w.holes(), "variants": w.variants(),
 		"cavities": w.cavities(), "marks": w.marks(), "loans": w.loans(), "gates": w.gates(), "audit-points": w.audits(),
-		"tightening": w.tightening(), "measurements": w.measurements(), "kits": w.kits(), "run-readings": w.runReadings(), "obligations": w.obligations(), "steps": w.steps(),
+		"tightening": w.tightening(), "measurements": w.measurements(), "kits": w.kits(), "prices": w.prices(), "run-readings": w.runReadings(), "obligations": w.obligations(), "steps": w.steps(),
 	} {
 		if t, _ := tableOf(name); len(rows) > 0 {
 			out[name+".csv"] = w.csv(t, rows)
@@ -297,6 +297,16 @@ func (w *writer) kits() []map[string]string {
 			row["piece"], row["feature"] = w.kind(l.Kind)
 			out = append(out, row)
 		}
+	}
+	return out
+}
+
+func (w *writer) prices() []map[string]string {
+	var out []map[string]string
+	for _, x := range w.p.Prices {
+		row := map[string]string{"part": one(x.Part, w.p.Parts, partID), "each": x.Each.String()}
+		row["piece"], row["feature"] = w.kind(x.Kind)
+		out = append(out, row)
 	}
 	return out
 }
