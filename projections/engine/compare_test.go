@@ -47,7 +47,7 @@ func TestCompareIsEachByItself(t *testing.T) {
 func TestCompareCountsMoney(t *testing.T) {
 	c := newCrew(t)
 	x, y := askPair(t, c, "part cam-intake", "part head")
-	require.Equal(t, ScopeMoney{Pieces: Money{5945, "EUR"}, Work: Money{0, "EUR"}, NoTime: len(x.Steps) + len(x.Back), NoRate: true}, x.Money)
+	require.Equal(t, ScopeMoney{Pieces: Money{Amount: 5945, Currency: "EUR"}, Work: Money{Amount: 0, Currency: "EUR"}, NoTime: len(x.Steps) + len(x.Back), NoRate: true}, x.Money)
 	require.Equal(t, "59.45 EUR or more", x.Money.SumWords())
 	known := 0
 	for _, u := range y.Uses {
@@ -62,14 +62,14 @@ func TestCompareCountsMoney(t *testing.T) {
 	l.Currency = "USD" // nobody has said what a euro is worth
 	c.job.Use(l)
 	x, _ = askPair(t, c, "part cam-intake", "part head")
-	require.Equal(t, ScopeMoney{Pieces: Money{0, "USD"}, Work: Money{0, "USD"}, NoPrice: 8, NoTime: len(x.Steps) + len(x.Back), NoRate: true}, x.Money)
+	require.Equal(t, ScopeMoney{Pieces: Money{Amount: 0, Currency: "USD"}, Work: Money{Amount: 0, Currency: "USD"}, NoPrice: 8, NoTime: len(x.Steps) + len(x.Back), NoRate: true}, x.Money)
 	require.Equal(t, "unknown", x.Money.SumWords())
-	l.Currency, l.Hour = "EUR", Money{8500, "EUR"}
+	l.Currency, l.Hour = "EUR", Money{Amount: 8500, Currency: "EUR"}
 	c.job.Use(l)
 	x, _ = askPair(t, c, "part cam-intake", "part head")
-	require.Equal(t, Money{0, "EUR"}, x.Money.Work, "no minutes are given")
+	require.Equal(t, Money{Amount: 0, Currency: "EUR"}, x.Money.Work, "no minutes are given")
 	sum, all := x.Money.Sum()
-	require.Equal(t, Money{5945, "EUR"}, sum)
+	require.Equal(t, Money{Amount: 5945, Currency: "EUR"}, sum)
 	require.False(t, all)
 }
 
@@ -78,7 +78,7 @@ func TestCompareCountsWork(t *testing.T) {
 	c := &crew{t: t, job: &Job{}, name: "b2", who: "Marit", at: 1_747_000_000_000_000, tick: 60_000_000, bags: map[events.Joint]events.Code{}}
 	c.told(c.ask(OpenJob{Engine: "Long", Plan: longPlan(20)}))
 	l := UsualLimits()
-	l.Hour = Money{8500, "EUR"}
+	l.Hour = Money{Amount: 8500, Currency: "EUR"}
 	c.job.Use(l)
 	a, err := c.job.Scope(ScopeAsk{Goals: []string{"part p1"}})
 	require.NoError(t, err)

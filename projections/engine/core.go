@@ -171,7 +171,7 @@ func (v *view) voiding(ix plan.StepIndex, list []Blocker) []Blocker {
 func (s *State) coreWords(c *Core) string {
 	text := s.partWords(string(c.Part)) + " goes back" + to(c.Supplier)
 	if c.Deposit > 0 {
-		text += ", " + Money{c.Deposit, c.Currency}.String()
+		text += ", " + Money{Amount: c.Deposit, Currency: c.Currency}.String()
 	}
 	return text
 }

@@ -125,9 +125,9 @@ func (s *State) tellsCore(ev events.Event) string {
 	case events.CoreSent:
 		return s.partWords(string(e.Part)) + " sent back as a core" + because(e.Note)
 	case events.CoreCredited:
-		text := s.partWords(string(e.Part)) + " credited: " + Money{e.Credit, e.Currency}.String()
+		text := s.partWords(string(e.Part)) + " credited: " + Money{Amount: e.Credit, Currency: e.Currency}.String()
 		for _, d := range e.Off {
-			text += ", less " + Money{d.Amount, e.Currency}.String() + " " + d.Why
+			text += ", less " + Money{Amount: d.Amount, Currency: e.Currency}.String() + " " + d.Why
 		}
 		return text
 	}

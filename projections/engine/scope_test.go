@@ -36,7 +36,7 @@ func TestScopeCountsWhatIsHere(t *testing.T) {
 	require.Equal(t, "proved least", w.Verdict)
 	require.Equal(t, 8, w.Pieces())
 	require.Equal(t, 8, w.Buy())
-	require.Equal(t, ScopeUse{Kind: "cam-cover-gasket", Name: "Cam cover gasket", Part: true, Used: 1, Buy: 1, Each: Money{2150, "EUR"}, Priced: true}, useOf(w, "cam-cover-gasket"))
+	require.Equal(t, ScopeUse{Kind: "cam-cover-gasket", Name: "Cam cover gasket", Part: true, Used: 1, Buy: 1, Each: Money{Amount: 2150, Currency: "EUR"}, Priced: true}, useOf(w, "cam-cover-gasket"))
 	require.NotEmpty(t, w.Again, "cams-on is to be done again")
 	require.NotEmpty(t, w.Void)
 	require.Greater(t, a.Ways[1].Pieces(), w.Pieces())
