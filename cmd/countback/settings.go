@@ -99,7 +99,10 @@ func readSettings(cmd *cobra.Command) (settings, error) {
 	if s.Limits, err = readLimits(v, file); err != nil {
 		return settings{}, err
 	}
-	if s.Limits, err = readPause(v, err = readMoney(v, file, s.Limits); err != nil {
+	if s.Limits, err = readPause(v, s.Limits); err != nil {
+		return settings{}, err
+	}
+	if s.Limits, err = readMoney(v, file, s.Limits); err != nil {
 		return settings{}, err
 	}
 	if s.Printers, err = readPrinters(v, file); err != nil {
@@ -233,7 +236,7 @@ or the one named by --config or COUNTBACK_CONFIG. Its keys are
   limits: {alone-gap: 4h, count-age: 14d, failed-methods: 2, minutes: 60}
   # A stage by angle that is gone on with after a longer pause is begun anew, where
   # the plan gives no pause of its own.
-  pause: 45m`,
+  pause: 45m
   # What the shop reckons in, and what an hour of work costs.
   money: {currency: EUR, hour: 85.00}`,
 	}
