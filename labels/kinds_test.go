@@ -94,6 +94,11 @@ func kinds(t testing.TB) []sample {
 		{"badge-blank", BlankTag{Code: issued(t, code.Badge, 3), Shop: "Bench 2"}, 70, 45, Both},
 		{"slip-blank", BlankTag{Code: issued(t, code.Slip, 3), Shop: "Bench 2"}, 70, 45, Both},
 		{"rack-strip", strip(t, 4), 45, 35, Both},
+		{"tray", Tray{Code: issued(t, code.Place, 1), Job: "4K7", Engine: "Sorrel I4-20", Name: "Tray 7", Custody: "With Ole since 12 May", Holds: 10,
+			Lines: []Line{{Spec: "M6x1.0x25 8.8 flange", Count: 4}, {Spec: "M14x1.25 spark plug", Count: 4}}, Bags: []string{"BHTTG2Z5, Flywheel"},
+			Date: day, Initials: "OL"}, 100, 60, Both},
+		{"tool", ToolTag{Code: issued(t, code.Loan, 5), Shop: "hill", Name: "Large wrench", ID: "wrench-40-200", Range: "40 to 200 N.m",
+			Due: "Friday 1 May 2026"}, 57, 32, Both},
 	}
 }
 
@@ -111,6 +116,10 @@ func codesOf(l Label) []code.Code {
 	case JointTag:
 		return []code.Code{l.Code}
 	case LoanFlag:
+		return []code.Code{l.Code}
+	case Tray:
+		return []code.Code{l.Code}
+	case ToolTag:
 		return []code.Code{l.Code}
 	case RackStrip:
 		list := []code.Code{l.Code}

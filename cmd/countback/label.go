@@ -39,7 +39,7 @@ would fit. Print sheets at full size: fitting to the page makes bars uneven.`,
 	}, labelBagCommand(), labelJobCommand(), labelTagsCommand(), labelCardsCommand(),
 		labelPositionsCommand(),
 		labelRollCommand(), labelJointTagsCommand(), labelBlankCommand(), labelSlipCommand(), labelHandoverCommand(), labelScopeCommand(),
-		labelBuyCommand())
+		labelBuyCommand(), labelTrayCommand(), labelToolsCommand(), labelCoresCommand(), labelOwnerCommand())
 }
 
 // labelFlags are what every label command can be told.

@@ -85,14 +85,19 @@ func (d dots) columns(area image.Rectangle) (count, what, back int) {
 	return area.Min.X + area.Dx()/12, area.Min.X + area.Dx()/12 + d.mm(3), area.Max.X - area.Dx()/5
 }
 
-func (d dots) tableHead(width int) block {
+func (d dots) tableHead(width int) block { return d.tableOf("sent", "what", "back, count", width) }
+
+// tableOf is the head of a table of counts, with a column to write into.
+func (d dots) tableOf(counts, whats, backs string, width int) block {
 	style := d.style(2, page.Bold)
 	return block{height: style.Height() + d.mm(2), keep: true, draw: func(p *page.Page, area image.Rectangle) {
 		count, what, back := d.columns(area)
 		base := area.Min.Y + d.mm(1) + style.Ascent()
-		p.TextRight(count, base, "sent", style)
-		p.Text(what, base, "what", style)
-		p.Text(back, base, "back, count", style)
+		fitted, small := d.Fonts.Fit(counts, style, count-area.Min.X, d.least())
+		p.TextRight(count, base, fitted, small)
+		p.Text(what, base, whats, style)
+		fitted, small = d.Fonts.Fit(backs, style, area.Max.X-back, d.least())
+		p.Text(back, base, fitted, small)
 		p.Fill(image.Rect(area.Min.X, area.Max.Y-max(2, d.mm(0.4)), area.Max.X, area.Max.Y), page.Black)
 	}}
 }
