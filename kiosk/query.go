@@ -179,7 +179,11 @@ func (t *turn) whatNow() {
 		}
 	}
 	t.show(Plain, itoa(len(can))+" steps can start, "+itoa(len(part))+" are begun, "+itoa(len(wait))+" wait")
-	t.list = append(append(append(t.decided(), part...), can...), wait...)
+	work := t.findingWork()
+	if len(work) > 0 {
+		t.view.Lines = append(t.view.Lines, plural(len(work), "decision")+" of findings to be worked off")
+	}
+	t.list = append(append(append(append(t.decided(), work...), part...), can...), wait...)
 	t.view.Ask = "MORE, or scan a step and CAN I?"
 	t.beep(Heard)
 }

@@ -73,3 +73,16 @@ func (t *turn) findings() {
 	t.view.Ask = "Scan a finding; then USE, REPAIR, REPLACE, SEND OUT or ASK THE OWNER"
 	t.beep(Heard)
 }
+
+// findingWork lists what decided findings added and what ends each.
+func (t *turn) findingWork() []string {
+	var list []string
+	for _, f := range t.job.FindingWork() {
+		text := "decided: " + f.Work
+		if len(f.Buy) > 0 {
+			text += "; to buy: " + (&Telling{names: namesOf(t.job.State())}).lines(f.Buy)
+		}
+		list = append(list, text+": "+f.Next)
+	}
+	return list
+}

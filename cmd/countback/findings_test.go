@@ -25,10 +25,21 @@ func TestFindingsListsWhatWasDecided(t *testing.T) {
 	require.Equal(t, []findingPart{{"oil-pan", 1}}, r.Findings[1].Buy)
 	require.Contains(t, r.Findings[1].Holds, "pan-on")
 
+	// It is work as a step is, with what ends it.
+	s.run("now", "J1").ends(statusDone).says("Decided, and not done:", "is to be replaced since ", "dented", "to buy: 1 oil-pan", "holds: ", "pan-on", "a new one comes in by RECEIVED", "Head is to be sent out")
+	var n nowReport
+	require.NoError(t, json.Unmarshal([]byte(s.run("now", "J1", "--json").ends(statusDone).out), &n))
+	require.Len(t, n.Work, 2)
+	require.Equal(t, "part oil-pan", n.Work[1].On)
+	require.Contains(t, n.Work[1].Holds, "pan-on")
+	require.Contains(t, n.Work[0].Clear, "SEND")
+
 	// Bad: a decision about something that nobody raised.
 	s.feed("job J1\nfinding 7\nUSE\n", "scan").ends(statusNo)
 	s.feed("job J1\nfinding 1\nDONE\nOK\nfinding 2\nDONE\nOK\n", "scan").ends(statusDone)
 	s.run("findings", "J1").ends(statusDone).says("2 findings, 0 open")
+	d = s.run("now", "J1", "--json").ends(statusDone)
+	require.Contains(t, d.out, `"work": []`)
 	s.run("findings", "J9").ends(statusUnknown).warns("there is no job J9")
 	s.run("findings").ends(statusUsage)
 }

@@ -15,6 +15,7 @@ import (
 type nowReport struct {
 	Job   string    `json:"job"`
 	Steps []nowStep `json:"steps"` // in the plan's order
+	Work  []nowWork `json:"work"`  // that decided findings added and nobody has done
 	head  string
 	all   bool
 	dated bool // somebody keeps dates in this job
@@ -35,6 +36,15 @@ type nowStep struct {
 	section  plan.Section
 }
 
+type nowWork struct {
+	Finding string        `json:"finding"`
+	On      string        `json:"on"` // a noun: "hole oil-pan:3"
+	Text    string        `json:"text"`
+	Clear   string        `json:"clear"` // the one thing that ends it
+	Buy     []findingPart `json:"buy"`   // what it needs from outside
+	Holds   []string      `json:"holds"` // steps that wait for it
+}
+
 type nowBlocker struct {
 	Text  string `json:"text"`
 	Clear string `json:"clear"` // the one thing that clears it
@@ -49,7 +59,8 @@ type nowWhen struct {
 func nowCommand() *cobra.Command {
 	cmd := &cobra.Command{
 		Use: "now JOB [STEP]", Short: "Tell what can be done now, and what waits for what", GroupID: "report",
-		Long: `Lists the steps that can start and those that are part done. With --all it
+		Long: `Lists the steps that can start and those that are part done, and the work that
+decided findings added, each with what ends it. With --all it
 lists those that wait too, each with every reason and the one thing that clears
 it, and when the step can start at the earliest: the day that was promised last
 for what it waits for, or that nobody promised. With STEP it tells about that step only, and ends with status 1 if the step
@@ -60,7 +71,7 @@ cannot be done now.`,
 	}
 	all := cmd.Flags().Bool("all", false, "steps that wait or are done too")
 	cmd.RunE = aboutJob(func(cmd *cobra.Command, s settings, id events.Job, j *engine.Job, rest []string) error {
-		r := nowReport{Job: string(id), head: title(id, j), all: *all, Steps: []nowStep{}}
+		r := nowReport{Job: string(id), head: title(id, j), all: *all, Steps: []nowStep{}, Work: []nowWork{}}
 		r.dated = len(j.State().Orders())+len(j.State().Promises("")) > 0
 		steps := j.WhatNow()
 		if len(steps) == 0 {
@@ -71,6 +82,9 @@ cannot be done now.`,
 		}
 		for _, n := range steps {
 			r.Steps = append(r.Steps, newNowStep(n))
+		}
+		for _, f := range j.FindingWork() {
+			r.Work = append(r.Work, newNowWork(f))
 		}
 		return write(cmd, s, r)
 	})
@@ -114,6 +128,28 @@ func newNowStep(n engine.StepNow) nowStep {
 	return out
 }
 
+func newNowWork(f engine.FindingNow) nowWork {
+	w := nowWork{Finding: f.ID, On: f.On, Text: f.Work, Clear: f.Next, Buy: []findingPart{}, Holds: []string{}}
+	for _, l := range f.Buy {
+		w.Buy = append(w.Buy, findingPart{string(l.Kind), l.Qty})
+	}
+	for _, h := range f.Holds {
+		w.Holds = append(w.Holds, string(h))
+	}
+	return w
+}
+
+func (n nowWork) text(w io.Writer) {
+	fmt.Fprintf(w, "  %-20s %s\n", "finding "+n.Finding, n.Text)
+	for _, b := range n.Buy {
+		fmt.Fprintf(w, "      to buy: %d %s\n", b.Qty, b.Kind)
+	}
+	if len(n.Holds) > 0 {
+		fmt.Fprintf(w, "      holds: %s\n", strings.Join(n.Holds, ", "))
+	}
+	fmt.Fprintf(w, "      %s\n", n.Clear)
+}
+
 // whenOf is when a reason goes away, as a program reads it.
 func whenOf(w engine.When) string {
 	switch {
@@ -129,6 +165,12 @@ func whenOf(w engine.When) string {
 
 func (r nowReport) text(w io.Writer) {
 	fmt.Fprintf(w, "%s. %s.\n", r.head, r.progress())
+	for i, n := range r.Work {
+		if i == 0 {
+			fmt.Fprintf(w, "\nDecided, and not done:\n")
+		}
+		n.text(w)
+	}
 	for _, state := range []engine.StepState{engine.PartDone, engine.CanStart, engine.Blocked, engine.Done} {
 		if state != engine.PartDone && state != engine.CanStart && !r.all {
 			continue

@@ -126,6 +126,13 @@ func TestFindingsByWhatTheyWaitFor(t *testing.T) {
 	require.Contains(t, one, "Holds Pan on")
 	s.scan("CANCEL", "finding 1")
 	require.Contains(t, allText(s.panel()), "weld it")
+	s.scan("CANCEL", "WHAT NOW")
+	work := rows(s.panel(), "Decided")
+	require.Len(t, work, 1, "what is open, or used as it is, adds nothing")
+	require.Contains(t, work[0], "LOOK|Oil pan hole 3 is to be repaired")
+	require.Contains(t, work[0], ", DONE when it is done; ")
+	s.scan("finding 2", "DONE", "OK", "WHAT NOW")
+	require.Empty(t, rows(s.panel(), "Decided"))
 	require.Equal(t, "nothing was found", OfFindings(newStage(t).job(), "").Stand)
 }
 

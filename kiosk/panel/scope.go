@@ -116,7 +116,8 @@ func scopeID(nouns []scan.Noun) string {
 	return strings.Join(list, "\n")
 }
 
-// decided is the group of what was decided to come off and has not.
+// decided is the group of what was decided and is not done: what is to come off,
+// and the work that findings added, with what ends it.
 func decided(j *engine.Job) Group {
 	st := j.State()
 	n := of(j)
@@ -130,6 +131,17 @@ func decided(j *engine.Job) Group {
 			more = "next: " + n.step(next)
 		}
 		g.add(Look, st.Tells(c.ScopeDecided), more)
+	}
+	for _, f := range j.FindingWork() {
+		mark := Begun
+		if len(f.Holds) > 0 {
+			mark = Look
+		}
+		more := f.Next
+		if len(f.Holds) > 0 {
+			more += "; " + plural(len(f.Holds), "step") + " wait for it"
+		}
+		g.add(mark, f.Work, more)
 	}
 	return g
 }
