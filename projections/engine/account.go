@@ -84,6 +84,18 @@ func (s *State) setSeat(ix plan.SeatIndex, st plan.SeatState) {
 	}
 }
 
+// setSeats is setSeat for all holes of a set. What they open or close is looked
+// at when all of them are told.
+func (s *State) setSeats(hs *holeSet, seats []plan.SeatIndex, st plan.SeatState) {
+	if !s.now.ChangeSeats(seats, st) {
+		return
+	}
+	s.stirred = s.stirred || hs.waited
+	for _, c := range hs.cavities {
+		s.cavity(c)
+	}
+}
+
 func (s *State) setPart(ix plan.PartIndex, st plan.PartState) {
 	if s.now.Part(ix) == st {
 		return

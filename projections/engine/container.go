@@ -154,10 +154,17 @@ func (s *State) bagClosed(e *events.BagClosed) {
 	if len(e.Lines) > 0 {
 		s.countPlace(b.account, e.Lines, s.meant.kinds, true)
 	}
-	n, ok := s.lay.jointOf.Get(b.Joint)
-	if j := plan.JointIndex(n); ok && s.loose[j] != 0 && s.allOut(j) && !s.anyOpen(b.Joint) {
+	if j, ok := s.jointOfBag(&s.spots[s.meant.to], b.Joint); ok && s.loose[j] != 0 && s.allOut(j) && !s.anyOpen(b.Joint) {
 		s.sweepJoint(j)
 	}
+}
+
+// jointOfBag is the joint of the plan that the bag at a spot is kept for.
+func (s *State) jointOfBag(at *spot, name events.Joint) (plan.JointIndex, bool) {
+	if at.jointBy != s.lay || at.jointName != name {
+		at.jointBy, at.jointName, at.joint = s.lay, name, number(s.lay.jointOf.Get(name))
+	}
+	return plan.JointIndex(at.joint), at.joint != plan.None
 }
 
 // anyOpen says whether any bag of a joint is open.

@@ -15,20 +15,26 @@ import (
 // holes of it that a fact names, and never changes. The ways below that use it
 // do what the ways hole by hole do, all of it or nothing.
 type holeSet struct {
-	joint plan.JointIndex
-	seats []plan.SeatIndex
-	outs  []kindOut
-	ins   []kindIn // in the order in which the holes want them
-	turns []need   // the outermost pieces, where a stage uses up any
-	used  bool     // all outermost pieces are used up by a stage; none is else
-	even  bool     // turns and used tell the truth, and all seats are on one list with one number of stages
-	list  int16    // that all holes are on; -1: none
-	now   int      // stages of each hole that are due at once
-	most  int      // all stages of each hole
-	span  int32    // of all holes, in Job.spans
-	after []follow
-	fresh bool // every hole has pieces that leave with it
+	joint    plan.JointIndex
+	seats    []plan.SeatIndex
+	masks    []masks // by hole
+	outs     []kindOut
+	ins      []kindIn // in the order in which the holes want them
+	turns    []need   // the outermost pieces, where a stage uses up any
+	used     bool     // all outermost pieces are used up by a stage; none is else
+	even     bool     // turns and used tell the truth, and all seats are on one list with one number of stages
+	list     int16    // that all holes are on; -1: none
+	now      int      // stages of each hole that are due at once
+	most     int      // all stages of each hole
+	span     int32    // of all holes, in Job.spans
+	after    []follow
+	cavities []plan.CavityIndex // that open or close with any hole
+	waited   bool               // the conditions of a step that waits look at any hole
+	fresh    bool               // every hole has pieces that leave with it
 }
+
+// masks are the members of a hole, and those that stay when it is opened.
+type masks struct{ full, stay uint8 }
 
 // kindOut is one kind that leaves holes.
 type kindOut struct {
@@ -78,6 +84,13 @@ func (j *Job) newHoleSet(l *layout, joint plan.JointIndex, seats []plan.SeatInde
 	ins, turns := State{}, State{}
 	for _, ix := range seats {
 		sl := &l.seats[ix]
+		hs.masks = append(hs.masks, masks{sl.full, sl.stay})
+		hs.waited = hs.waited || sl.waited
+		for _, c := range sl.cavities {
+			if !contains(hs.cavities, c) {
+				hs.cavities = append(hs.cavities, c)
+			}
+		}
 		hs.fresh = hs.fresh && sl.full&^sl.stay != 0
 		for i := range sl.members {
 			if bit := uint8(1) << i; sl.stay&bit == 0 {
@@ -221,20 +234,37 @@ func (s *State) allOfKind(hs *holeSet, l *events.Line, kind int32, to ledger.Acc
 	if main {
 		s.logSpan(hs.list, k.span, turnOut, 0, false)
 	}
-	claim := s.rec.Known == events.Claimed || s.rec.Known == events.Presumed
+	now := seat{byNumber: true, byClaim: s.rec.Known == events.Claimed || s.rec.Known == events.Presumed, changed: s.fact}
+	emptied := 0
 	for i := range k.bits {
 		b := &k.bits[i]
 		st := &s.seats[b.seat]
-		in := st.in &^ b.bit
-		*st = seat{in: in, fitting: st.fitting, byNumber: true, byClaim: claim, changed: s.fact}
+		in, fitting := st.in&^b.bit, st.fitting
+		*st = now
+		st.in, st.fitting = in, fitting
 		if in&^b.stay == 0 {
-			s.setSeat(b.seat, plan.SeatEmpty)
+			emptied++
 		}
 	}
+	s.emptyNow(hs, k, emptied)
 	for i := range k.needs {
 		s.moveKind(l, s.kinds[kind], k.needs[i].n, s.group[k.needs[i].group], to)
 	}
 	return true
+}
+
+// emptyNow empties the holes that lost their last piece with a kind: all, none or
+// some of those that it was in.
+func (s *State) emptyNow(hs *holeSet, k *kindOut, n int) {
+	if n == len(k.bits) {
+		s.setSeats(hs, s.job.spans[k.span], plan.SeatEmpty)
+		return
+	}
+	for i := 0; i < len(k.bits) && n > 0; i++ {
+		if b := &k.bits[i]; s.seats[b.seat].in&^b.stay == 0 {
+			s.setSeat(b.seat, plan.SeatEmpty)
+		}
+	}
 }
 
 // allIn fills all holes of a set, that are all empty, with all that belongs in
@@ -243,10 +273,9 @@ func (s *State) allIn(hs *holeSet, from ledger.AccountID, trial bool) bool {
 	if !hs.fresh || len(s.holes) > 0 || !s.byCount(hs) {
 		return false
 	}
-	lays := s.lay.seats
-	for _, ix := range hs.seats {
-		st, sl := &s.seats[ix], &lays[ix]
-		if st.in != sl.stay || st.broken || st.stages != 0 {
+	for i, ix := range hs.seats {
+		st := &s.seats[ix]
+		if st.in != hs.masks[i].stay || st.stages != 0 || st.broken || st.reused || st.oddKind || st.badPiece {
 			return false
 		}
 	}
@@ -255,13 +284,14 @@ func (s *State) allIn(hs *holeSet, from ledger.AccountID, trial bool) bool {
 	if hs.most > 0 {
 		state = plan.SeatFilled
 	}
-	claim := s.rec.Known == events.Claimed
-	for _, ix := range hs.seats {
+	now := seat{trial: trial, byClaim: s.rec.Known == events.Claimed, changed: s.fact}
+	for i, ix := range hs.seats {
 		st := &s.seats[ix]
-		*st = seat{in: lays[ix].full, fitting: st.fitting + 1, trial: trial, byClaim: claim, changed: s.fact,
-			reused: st.reused, oddKind: st.oddKind, badPiece: st.badPiece}
-		s.setSeat(ix, state)
+		fitting := st.fitting + 1
+		*st = now
+		st.in, st.fitting = hs.masks[i].full, fitting
 	}
+	s.setSeats(hs, hs.seats, state)
 	for i := range hs.ins {
 		n := &hs.ins[i]
 		if b := s.supply(s.kinds[n.kind], n.n, n.single, from, s.group[n.group]); b != (bad{}) {
@@ -284,9 +314,8 @@ func (s *State) allTold(hs *holeSet, e *events.StageRecorded, yield bool) bool {
 	if !s.byCount(hs) {
 		return false
 	}
-	lays := s.lay.seats
-	for _, ix := range hs.seats {
-		if s.seats[ix].in != lays[ix].full {
+	for i, ix := range hs.seats {
+		if s.seats[ix].in != hs.masks[i].full {
 			return false
 		}
 	}
@@ -295,8 +324,8 @@ func (s *State) allTold(hs *holeSet, e *events.StageRecorded, yield bool) bool {
 	for _, ix := range hs.seats {
 		st := &s.seats[ix]
 		st.parked, st.stages = false, n
-		s.setSeat(ix, state)
 	}
+	s.setSeats(hs, hs.seats, state)
 	if yield || hs.used {
 		s.useUpTurned(hs.turns)
 	}

@@ -26,12 +26,14 @@ type Job struct {
 	view   *view
 	viewOf viewOf
 
-	spots    spots        // that the facts name
-	setsOf   *layout      // whose holes the sets are
-	sets     [][]*holeSet // by joint
-	spans    [][]plan.SeatIndex
-	byHole   bool // never by sets: tests compare both ways
-	kindRoom room[int32]
+	spots     spots        // that the facts name
+	setsOf    *layout      // whose holes the sets are
+	sets      [][]*holeSet // by joint
+	spans     [][]plan.SeatIndex
+	benchesOf *layout // whose parts these are of
+	partBench []partBench
+	byHole    bool // never by sets: tests compare both ways
+	kindRoom  room[int32]
 
 	plan     *plan.Plan // of planText
 	planText string

@@ -139,16 +139,18 @@ func (s *State) seatOut(ix plan.SeatIndex, out uint8) {
 // and is an over otherwise: rule R7.
 func (s *State) outByCount(seats []plan.SeatIndex, lines []events.Line, to ledger.AccountID, complete bool) {
 	fresh := s.holdsNothing(to)
+	whole := 0
 	for i := range lines {
 		l := &lines[i]
 		if s.allOfKind(s.meant.holes, l, s.meant.kinds[i], to) {
+			whole++
 			continue
 		}
 		if left := s.outOfKind(seats, l, s.meant.kinds[i], to); left > 0 {
 			s.moreThanBook(seats, l, int32(left), to)
 		}
 	}
-	if complete {
+	if complete && whole < len(s.meant.holes.outs) {
 		s.leftBehind(seats)
 	}
 	if fresh {

@@ -20,7 +20,11 @@ type benchKey struct {
 
 // bench is the account of loose pieces of one joint or part on one bench.
 func (s *State) bench(t events.Terminal, about string) ledger.AccountID {
-	n := s.job.spots.ofBench(t, about)
+	return s.benchAt(s.job.spots.ofBench(t, about), t, about)
+}
+
+// benchAt is bench for a place that has its number.
+func (s *State) benchAt(n spotNo, t events.Terminal, about string) ledger.AccountID {
 	s.spots = grown(s.spots, int(n)+1)
 	if at := s.spots[n].account; at != 0 {
 		return at
@@ -30,6 +34,25 @@ func (s *State) bench(t events.Terminal, about string) ledger.AccountID {
 	s.spots[n].account = id
 	s.loosen(looseAt{id, t, about}, s.book.Accounts() > known)
 	return id
+}
+
+// partBench is the place of what lies loose of one part on the bench that told
+// of it last.
+type partBench struct {
+	bench events.Terminal
+	spot  spotNo
+}
+
+// spotOfPart numbers that place. It holds for every fold of the job.
+func (j *Job) spotOfPart(l *layout, p plan.PartIndex, t events.Terminal) spotNo {
+	if j.benchesOf != l {
+		j.benchesOf, j.partBench = l, make([]partBench, len(l.parts))
+	}
+	at := &j.partBench[p]
+	if at.spot == 0 || at.bench != t {
+		*at = partBench{t, j.spots.ofBench(t, l.parts[p].noun)}
+	}
+	return at.spot
 }
 
 // loosen notes an account of loose pieces. One that is not new to the book may
@@ -68,7 +91,7 @@ func (s *State) chainAllLoose() {
 func (s *State) benchOfPart(p plan.PartIndex) ledger.AccountID {
 	pt := &s.parts[p]
 	if pt.bench == 0 || pt.benchOf != s.rec.Terminal {
-		pt.bench = s.bench(s.rec.Terminal, s.lay.parts[p].noun)
+		pt.bench = s.benchAt(s.job.spotOfPart(s.lay, p, s.rec.Terminal), s.rec.Terminal, s.lay.parts[p].noun)
 		pt.benchOf = s.rec.Terminal
 	}
 	return pt.bench

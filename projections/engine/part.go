@@ -231,8 +231,8 @@ func (s *State) putOn(p plan.PartIndex, positions []plan.Position, n spotNo, pat
 	pl := &s.lay.parts[p]
 	g, k := s.group[pl.group], s.kinds[pl.kind]
 	want := int32(0)
-	for _, pos := range positions {
-		want += int32(pos.Count)
+	for i := range positions {
+		want += int32(positions[i].Count)
 	}
 	if counted > 0 {
 		want = int32(counted)

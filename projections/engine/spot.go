@@ -80,6 +80,10 @@ func (s *spots) add(p events.Place) spotNo {
 type spot struct {
 	account ledger.AccountID
 	bag     *Bag
+
+	joint     int16 // that the bag is kept for; see jointOfBag
+	jointName events.Joint
+	jointBy   *layout
 }
 
 // placeOf is place for a place of the fact in hand.

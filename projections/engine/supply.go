@@ -50,12 +50,26 @@ func wish(c events.Condition, single bool) int {
 // bad counts pieces that should not have gone in.
 type bad struct{ reused, condemned int32 }
 
+// took counts pieces in a condition that went in.
+func (b *bad) took(c events.Condition, n int32, single bool) {
+	switch {
+	case c == events.Condemned || c == events.Sample:
+		b.condemned += n
+	case single && c != events.New:
+		b.reused += n
+	}
+}
+
 // supply moves pieces of a kind into a group, the fitting ones first, and says
 // how many of them should not have gone in. from 0: wherever this job has
 // them, its bench first.
 func (s *State) supply(k ledger.KindID, n int32, single bool, from, to ledger.AccountID) (b bad) {
 	if from == 0 {
 		from = s.source(k, n, single, to)
+	}
+	if it := s.book.MoveOnly(s.fact, k, n, from, to); it != 0 {
+		b.took(s.book.Cond(it), n, single)
+		return b
 	}
 	var room [8]ledger.Held
 	for _, p := range s.piecesOf(room[:0], k, from, single) {
@@ -65,12 +79,7 @@ func (s *State) supply(k ledger.KindID, n int32, single bool, from, to ledger.Ac
 		}
 		s.book.MoveItem(s.fact, p.Item, have, from, to)
 		n -= have
-		switch c := s.book.Cond(p.Item); {
-		case c == events.Condemned || c == events.Sample:
-			b.condemned += have
-		case single && c != events.New:
-			b.reused += have
-		}
+		b.took(s.book.Cond(p.Item), have, single)
 	}
 	if n > 0 {
 		s.book.Move(s.fact, ledger.OfKind(k), n, from, to)
@@ -103,6 +112,7 @@ func (s *State) source(k ledger.KindID, n int32, single bool, to ledger.AccountI
 	if single {
 		m = s.newOf(k)
 	}
+	_, which, name := cutPlace(s.book.Path(to))
 	for _, a := range s.book.Holders(k) {
 		if a == to || !usable(s.book.Class(a)) {
 			continue
@@ -112,7 +122,7 @@ func (s *State) source(k ledger.KindID, n int32, single bool, to ledger.AccountI
 		if has < bestHas || (has == bestHas && bestOwn) {
 			continue
 		}
-		own := s.keptWith(a, to)
+		own := s.keptWith(a, which, name)
 		if has > bestHas || own {
 			best, bestHas, bestOwn = a, has, own
 		}
@@ -127,9 +137,8 @@ func (s *State) source(k ledger.KindID, n int32, single bool, to ledger.AccountI
 }
 
 // keptWith says whether an account is kept for the joint or part whose pieces
-// are fitted in another.
-func (s *State) keptWith(a, fitted ledger.AccountID) bool {
-	_, which, name := cutPlace(s.book.Path(fitted))
+// are fitted in fitted/which/name.
+func (s *State) keptWith(a ledger.AccountID, which, name string) bool {
 	word, code, about := cutPlace(s.book.Path(a))
 	switch word {
 	case "bag":

@@ -30,6 +30,10 @@ func (b *Book) CountAll(fact Fact, known events.Known, a AccountID, rows []Numbe
 	if !b.countable(a) {
 		return o
 	}
+	if complete && b.agrees(a, rows) {
+		b.Saw(fact, known, a)
+		return o
+	}
 	for _, r := range rows {
 		o.join(b.set(fact, a, r.Match, r.N))
 	}
@@ -47,6 +51,37 @@ func (b *Book) CountAll(fact Fact, known events.Known, a AccountID, rows []Numbe
 	}
 	b.Saw(fact, known, a)
 	return o
+}
+
+// agrees says that what an account holds is what rows, each about a kind and no
+// more, say, and nothing else.
+func (b *Book) agrees(a AccountID, rows []Number) bool {
+	run := b.cells.run(&b.accounts[a])
+	held := 0
+	for i := range run {
+		if run[i].qty > 0 {
+			held++
+		}
+	}
+	if held != len(rows) {
+		return false
+	}
+	for i := range rows {
+		m := &rows[i].Match
+		at := 0
+		for at < len(run) && (run[at].qty <= 0 || run[at].kind != m.like.kind) {
+			at++
+		}
+		if m.more || m.Item != 0 || at == len(run) || run[at].qty != rows[i].N {
+			return false
+		}
+		for j := range rows[:i] {
+			if rows[j].Match.like.kind == m.like.kind {
+				return false
+			}
+		}
+	}
+	return true
 }
 
 func (o *Opened) join(p Opened) {

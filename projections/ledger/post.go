@@ -116,6 +116,9 @@ func (b *Book) moveOne(fact Fact, kind KindID, qty int32, from, to AccountID) bo
 	for i < len(run) && (run[i].kind != kind || run[i].qty <= 0) {
 		i++
 	}
+	if i == len(run) && f.negative {
+		return b.owe(fact, kind, qty, from, to)
+	}
 	if i == len(run) || run[i].qty < qty {
 		return false
 	}
@@ -123,6 +126,49 @@ func (b *Book) moveOne(fact Fact, kind KindID, qty int32, from, to AccountID) bo
 	f.touched, t.touched = fact, fact
 	b.arrive(&Posting{fact, run[i].item, run[i].item, from, to, qty, true})
 	return true
+}
+
+// owe is moveOne out of an account that may be negative and holds none: it owes
+// pieces of which no more is known than the kind.
+func (b *Book) owe(fact Fact, kind KindID, qty int32, from, to AccountID) bool {
+	if int(kind) >= len(b.plain) || b.plain[kind] == 0 || b.full(qty) {
+		return false
+	}
+	b.made += qty
+	item := b.plain[kind]
+	b.cell(from, item).qty -= qty
+	b.accounts[from].touched, b.accounts[to].touched = fact, fact
+	b.arrive(&Posting{fact, item, item, from, to, qty, true})
+	return true
+}
+
+// MoveOnly is Move for a kind of which from holds one item only, and enough of
+// it, as it nearly always is: it gives that item. Otherwise it gives 0, and
+// nothing is moved.
+func (b *Book) MoveOnly(fact Fact, kind KindID, qty int32, from, to AccountID) ItemID {
+	if !quantity(qty) || kind == 0 || from == to || !b.movable(from, to) {
+		return 0
+	}
+	f := &b.accounts[from]
+	run := b.cells.run(f)
+	at := -1
+	for i := range run {
+		if run[i].kind == kind && run[i].qty > 0 {
+			if at >= 0 {
+				return 0
+			}
+			at = i
+		}
+	}
+	if at < 0 || run[at].qty < qty {
+		return 0
+	}
+	c := &run[at]
+	c.qty -= qty
+	item := c.item
+	f.touched, b.accounts[to].touched = fact, fact
+	b.arrive(&Posting{fact, item, item, from, to, qty, true})
+	return item
 }
 
 // MoveItem is Move for pieces of one item.

@@ -126,8 +126,12 @@ func (s *Present) shows(t trace) (there, possible bool) {
 // leaves nothing is never done. It allocates nothing.
 func (s *Present) IsDone(i StepIndex) bool {
 	step := &s.p.Steps[i]
-	for _, t := range step.traces {
-		if there, _ := s.shows(t); !there {
+	for i := range step.traces {
+		if t := &step.traces[i]; t.kind == traceSeatIn { // most are
+			if s.seats[t.at] < SeatFilled {
+				return false
+			}
+		} else if there, _ := s.shows(*t); !there {
 			return false
 		}
 	}

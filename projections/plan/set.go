@@ -121,6 +121,21 @@ func (s *Present) ChangeSeat(i SeatIndex, state SeatState) bool {
 	return true
 }
 
+// ChangeSeats is ChangeSeat for several seats, one after the other.
+func (s *Present) ChangeSeats(seats []SeatIndex, state SeatState) (changed bool) {
+	moves, states := s.p.guide.voidsBy.moves, s.seats
+	for _, i := range seats {
+		if states[i] == state {
+			continue
+		}
+		changed = true
+		if states[i] = state; moves[i] {
+			s.SetSeat(i, state)
+		}
+	}
+	return changed
+}
+
 // SetLoan tells how many pieces of a loan are in, 0 to 65535. They take up
 // the loan's seats in the plan's order, where nothing else is in them.
 func (s *Present) SetLoan(i LoanIndex, pieces int) {
