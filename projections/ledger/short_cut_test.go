@@ -22,9 +22,22 @@ func TestShortCutsEndAsTheLongWayDoes(t *testing.T) {
 			k, c := rapid.SampledFrom(kinds).Draw(rt, "kind"), rapid.SampledFrom(conds).Draw(rt, "cond")
 			n := int32(rapid.IntRange(-1, 9).Draw(rt, "qty"))
 			item := rapid.Bool().Draw(rt, "item")
+			only, count := rapid.Bool().Draw(rt, "only"), rapid.IntRange(0, 3).Draw(rt, "count") == 0
+			numbers := [2]int32{int32(rapid.IntRange(0, 3).Draw(rt, "first")), int32(rapid.IntRange(0, 3).Draw(rt, "second"))}
 			for _, b := range []*Book{short, long} {
 				a, z, it := b.Account(from), b.Account(to), b.Item(Item{Kind: k, Cond: c})
 				switch m := OfKind(b.Kind(k)); {
+				case count:
+					rows := []Number{{OfKind(b.Kind(kinds[0])), numbers[0]}, {OfKind(b.Kind(kinds[1])), numbers[1]}}[:1+n&1]
+					if b == short {
+						b.CountAll(f, events.CountedBlind, z, rows, true)
+					} else {
+						countedLong(b, f, z, rows)
+					}
+				case only && b == short:
+					if b.MoveOnly(f, b.Kind(k), n, a, z) == 0 {
+						b.MoveInto(f, m, 0, n, a, z)
+					}
 				case item && b == short:
 					b.MoveItem(f, it, n, a, z)
 				case item:
@@ -54,4 +67,20 @@ func TestShortCutsEndAsTheLongWayDoes(t *testing.T) {
 			}
 		}
 	})
+}
+
+// countedLong is a complete count row by row, whether it agrees or not.
+func countedLong(b *Book, f Fact, a AccountID, rows []Number) {
+	if !b.countable(a) {
+		return
+	}
+	for _, r := range rows {
+		b.set(f, a, r.Match, r.N)
+	}
+	for it := ItemID(1); int(it) <= b.Items(); it++ {
+		if n := b.Qty(a, it); n > 0 && !b.named(rows, it) {
+			b.short(f, a, it, n)
+		}
+	}
+	b.Saw(f, events.CountedBlind, a)
 }
