@@ -36,7 +36,10 @@ func CoreText(v *engine.CoreView) string {
 		for _, d := range v.Credit.Off {
 			text += ", less " + engine.Money{Amount: d.Amount, Currency: v.Credit.Currency}.String() + " " + d.Why
 		}
-		if v.Unexplained != 0 {
+		switch {
+		case v.Unexplained < 0:
+			text += "; " + engine.Money{Amount: -v.Unexplained, Currency: v.Currency}.String() + " more than the deposit"
+		case v.Unexplained > 0:
 			text += "; " + engine.Money{Amount: v.Unexplained, Currency: v.Currency}.String() + " without a reason"
 		}
 		return text

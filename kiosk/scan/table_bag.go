@@ -123,12 +123,16 @@ func (s *Said) loose() events.Place {
 	return events.Place("bench/" + string(s.Here) + "/" + string(s.Joint()))
 }
 
-// partAt is where a part that is off lies.
+// partAt is where a part that is off lies; one that is on lay on this bench when
+// it had come off.
 func (s *Said) partAt() events.Place {
+	if at := s.State().PartLies(s.Part(), ""); at != "" {
+		return at
+	}
 	if at := s.State().PartAt(s.Part()); at != "" {
 		return at
 	}
-	return events.Place("bench/" + string(s.Here) + "/" + string(s.Part()))
+	return events.Place("bench/" + string(s.Here) + "/part " + string(s.Part()))
 }
 
 func (s *Said) partLines() []events.Line {

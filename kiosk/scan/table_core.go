@@ -17,7 +17,8 @@ var coreRows = []Sentence{
 		return engine.SendCore{Part: s.Part()}, nil
 	}},
 	{Subject: "part", Verb: Credited, Asks: []Ask{{Key: "credit", Kind: AskText, Prompt: "How much was paid back? As 120.50 EUR"},
-		{Key: "off", Kind: AskText, Prompt: "What was taken off, and why? As 20.00 no pulley; 5.00 dirty (OK: nothing)", Skip: true}},
+		{Key: "off", Kind: AskText, Prompt: "What was taken off, and why? As 20.00 no pulley; 5.00 dirty (OK: nothing)", Skip: true},
+		{Key: "sure", Kind: AskWord, Prompts: func(s *Said) string { return doubtCredit(s) + ". YES, it is so; NO, say it again" }, Words: []Word{Yes, No}, When: func(s *Said) bool { return doubtCredit(s) != "" }}},
 		Event: "core-credited", Does: "what was paid back for the old part, and what was taken off", Try: "part alternator, CREDITED, text 100.50 EUR, text 20.00 no pulley", Build: buildCredited},
 	{Subject: "", Verb: Cores, Nature: Query, Does: "old parts that go back: to whom, days left, deposit, what voids the credit", Try: "CORES"},
 	{Subject: "container part*", Verb: OwnerBrought, Lines: true, Asks: []Ask{
@@ -29,7 +30,7 @@ var coreRows = []Sentence{
 	{Subject: "part", Verb: Shown, Event: "owner-shown", Does: "the owner has seen the old part", Try: "part water-pump, SHOWN", Build: tell(func(s *Said) events.Event {
 		return events.OwnerShown{Part: s.Part()}
 	})},
-	{Subject: "part container?", Verb: GivenBack, Source: "where the part lay", Event: "owner-given", Does: "the owner has the old part again, out of where it lay", Try: "part water-pump, GIVEN BACK", Build: tell(givenPart)},
+	{Subject: "part container?", Verb: GivenBack, Asks: []Ask{{Key: "which", Kind: AskWord, Prompt: "Which: the one that the OWNER brought, or the ORIGINAL off the engine?", Words: []Word{Owner, Original}, When: twoToGive}}, Source: "where the part lay", Event: "owner-given", Does: "the owner has the old part again, out of where it lay", Try: "part water-pump, GIVEN BACK", Build: tell(givenPart)},
 	{Subject: "from", Verb: GivenBack, Lines: true, Asks: []Ask{askLine}, Source: "the container", Event: "owner-given", Known: events.CountedOpen, Does: "the owner has these again", Try: "bag, GIVEN BACK, size M8x1.25x30, 2", Build: tell(func(s *Said) events.Event {
 		return events.OwnerGiven{From: s.from(), Lines: s.AllLines()}
 	})},
@@ -61,11 +62,23 @@ func buildCore(s *Said) (engine.Command, error) {
 	return engine.Tell{Event: e}, nil
 }
 
+// doubtCredit is what is odd about money paid back for an old part.
+func doubtCredit(s *Said) string {
+	m, ok := engine.ParseMoney(s.Reply("credit").Text)
+	if !ok {
+		return ""
+	}
+	return s.Job.DoubtCredit(s.Part(), m)
+}
+
 // buildCredited reads what was paid back and each deduction: an amount, then why.
 func buildCredited(s *Said) (engine.Command, error) {
 	m, err := amount(s.Reply("credit").Text)
 	if err != nil {
 		return nil, err
+	}
+	if s.Reply("sure").Word == No {
+		return nil, &engine.Refusal{Code: engine.Malformed, Fact: "that credit is not stored", Next: "scan the part, CREDITED and the amount again"}
 	}
 	e := events.CoreCredited{Part: s.Part(), Credit: m.Amount, Currency: m.Currency}
 	for _, one := range strings.Split(s.Reply("off").Text, ";") {
@@ -109,9 +122,22 @@ func buildOwnerWants(s *Said) (engine.Command, error) {
 }
 
 func givenPart(s *Said) events.Event {
-	from := s.Container(0)
+	from, here := s.Container(0), s.State().OwnersPartLies(s.Part())
+	if from == "" && here != "" && (s.Reply("which").Word == Owner || !twoToGive(s)) {
+		lines := s.partLines()
+		for i := range lines {
+			lines[i].Lot = engine.OwnersLot
+		}
+		return events.OwnerGiven{From: here, Lines: lines}
+	}
 	if from == "" {
 		from = s.partAt()
 	}
 	return events.OwnerGiven{Part: s.Part(), From: from, Lines: s.partLines()}
+}
+
+// twoToGive: one that the owner brought lies here, and so does the old one, and
+// nobody said where.
+func twoToGive(s *Said) bool {
+	return s.Container(0) == "" && s.State().OwnersPartLies(s.Part()) != "" && s.State().PartLies(s.Part(), "") != ""
 }

@@ -3,6 +3,7 @@ package engine
 import (
 	"crypto/sha256"
 	"encoding/hex"
+	"slices"
 
 	"countback/events"
 	"countback/projections/ledger"
@@ -154,10 +155,12 @@ func (c *auditList) parts() {
 			continue
 		}
 		text := pt.Name + ": off"
-		switch state {
-		case plan.PartAway:
+		switch {
+		case s.partLeft(ix):
+			text = pt.Name + ": off, and thrown away"
+		case state == plan.PartAway:
 			text = pt.Name + ": away"
-		case plan.PartPartly:
+		case state == plan.PartPartly:
 			text = pt.Name + ": only partly on"
 		}
 		scan := "scan it, ON"
@@ -276,6 +279,13 @@ func (c *auditList) loanDue(l RedLine) int {
 
 func (s *State) loanStops(id events.Loan, p *plan.AuditPoint, at int) bool {
 	ix, ok := s.lay.plan.Loan(id)
+	if ok && at == s.startPoint() {
+		for _, act := range s.lay.plan.Loans[ix].Stops.Acts {
+			if act == plan.Turning || act == plan.Cranking {
+				return true // who cranks it with this in breaks something
+			}
+		}
+	}
 	for _, n := range p.Needs {
 		switch n {
 		case plan.AllLoansOut:
@@ -296,6 +306,20 @@ func (s *State) loanStops(id events.Loan, p *plan.AuditPoint, at int) bool {
 		return contains(s.lay.plan.Loans[ix].Stops.Audits, i)
 	}
 	return false
+}
+
+// startPoint is the audit point that the first start hangs on: the one that a
+// step that cranks waits for, else the first that asks for stopping loans out.
+// -1: there is none.
+func (s *State) startPoint() int {
+	for i := range s.lay.plan.Steps {
+		if step := &s.lay.plan.Steps[i]; step.Cranks && step.Audit != plan.None {
+			return int(step.Audit)
+		}
+	}
+	return slices.IndexFunc(s.AuditPoints(), func(p plan.AuditPoint) bool {
+		return slices.Contains(p.Needs, plan.StoppingLoansOut)
+	})
 }
 
 // dues lists the stages that fall due later and were not recorded.

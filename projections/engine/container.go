@@ -216,6 +216,7 @@ func (s *State) bagSplit(e *events.BagSplit) {
 }
 
 func (s *State) piecesKept(e *events.PiecesKept) {
+	s.partsGone(e.From, e.Lines)
 	from := s.place(e.From, "")
 	for i := range e.Lines {
 		l := &e.Lines[i]

@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"strings"
+
 	"countback/events"
 )
 
@@ -132,4 +134,29 @@ func (s *State) tellsCore(ev events.Event) string {
 		return text
 	}
 	return ""
+}
+
+// DoubtCredit is what is odd about money paid back for an old part: it has not
+// left yet, it is more than the deposit, it is in other money. Empty: nothing.
+func (j *Job) DoubtCredit(id events.Part, m Money) string {
+	s := j.State()
+	c := s.core(id)
+	if c == nil {
+		return "No terms were agreed for the old " + s.partWords(string(id))
+	}
+	var odd []string
+	if c.Sent == 0 {
+		odd = append(odd, "it was not sent yet by the book")
+	}
+	deposit := Money{Amount: c.Deposit, Currency: c.Currency}
+	switch {
+	case c.Deposit > 0 && c.Currency != "" && m.Currency != "" && c.Currency != m.Currency:
+		odd = append(odd, "the deposit was "+deposit.String()+" and this is "+m.String())
+	case c.Deposit > 0 && m.Amount > c.Deposit:
+		odd = append(odd, m.String()+" is more than the deposit of "+deposit.String())
+	}
+	if len(odd) == 0 {
+		return ""
+	}
+	return s.partWords(string(id)) + ": " + strings.Join(odd, ", and ")
 }

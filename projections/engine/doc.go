@@ -77,6 +77,8 @@
 //   - R52: of editions that disagree the chosen one counts, else the last one; what
 //     was told by another is doubtful. As long as nobody has chosen, a list that was
 //     worked by here is red at the audit.
+//   - R70: a part that was thrown away, kept as a sample or given away is off, and
+//     what lay before it was, presumed.
 //   - R53: a torque that a person chose is a list of one stage, for holes for which
 //     the plan has none.
 //

@@ -78,7 +78,9 @@ func (s *State) evolve(ev events.Event) {
 	case events.BagRetired:
 		s.bag(e.Bag).Retired = s.fact
 	case events.PiecesScrapped:
+		s.partsGone(e.From, e.Lines)
 		s.transfer(e.From, "scrap", e.Lines)
+		s.partsLeft(e.Lines)
 		s.wishesScrapped(e.Lines)
 	case events.PiecesKept:
 		s.piecesKept(&e)

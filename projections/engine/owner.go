@@ -91,6 +91,7 @@ func (s *State) ownerShown(e *events.OwnerShown) {
 }
 
 func (s *State) ownerGiven(e *events.OwnerGiven) {
+	s.partsGone(e.From, e.Lines)
 	s.transfer(e.From, "outside/owner", e.Lines)
 	if w := s.wish(e.Part); w != nil {
 		w.Given = s.fact

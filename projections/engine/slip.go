@@ -160,8 +160,9 @@ func (s *State) returned(e *events.Returned) {
 		back = append([]events.Part(nil), slip.Out...)
 	}
 	for i := range e.Lines {
-		if over := s.backLine(&e.Lines[i], slip.Parts); over > 0 {
-			slip.Came = append(slip.Came, events.Line{Kind: e.Lines[i].Kind, Qty: over})
+		d := s.backLine(&e.Lines[i], slip.Parts)
+		if d > 0 || d < 0 && slip.Back != 0 { // what is back whole was counted again: its list shows it
+			slip.Came = append(slip.Came, events.Line{Kind: e.Lines[i].Kind, Qty: d})
 		}
 	}
 	to := s.place(e.To, "")
@@ -209,8 +210,8 @@ func (s *State) came(slip *Slip, parts []events.Part) {
 }
 
 // backLine compares one counted line with all places of that kind on the slip,
-// and says how many came above what went.
-func (s *State) backLine(l *events.Line, parts []events.Part) (over int) {
+// and says how many came above what went; below zero: how many fewer.
+func (s *State) backLine(l *events.Line, parts []events.Part) (differs int) {
 	k := s.book.Kind(l.Kind)
 	m := ledger.OfKind(k)
 	groups := s.tree(parts)
@@ -219,6 +220,7 @@ func (s *State) backLine(l *events.Line, parts []events.Part) (over int) {
 		book += s.book.Balance(s.group[g], m)
 	}
 	d := int32(l.Qty) - book
+	differs = int(d)
 	for i := len(groups) - 1; i >= 0 && d < 0; i-- {
 		g := s.group[groups[i]]
 		n := min(-d, s.book.Balance(g, m))
@@ -232,7 +234,7 @@ func (s *State) backLine(l *events.Line, parts []events.Part) (over int) {
 		box := s.bench(s.rec.Terminal, "slip")
 		s.book.Count(s.fact, s.known(), box, m, s.book.Balance(box, m)+d)
 	}
-	return int(max(d, 0))
+	return differs
 }
 
 func (s *State) slip(c events.Code) *Slip {
