@@ -42,7 +42,8 @@
 //   - R6: a size that was in by the book and was not counted out is short.
 //   - R7: what is counted above the book came with the engine, if nobody had
 //     counted there before, and is an over otherwise.
-//   - R8: when the last fastener of a step off is out, its parts are off, presumed.
+//   - R8: when the last fastener of a step off is out, its parts are off, presumed,
+//     and with them, if a hand took it out, what lay before them (R5).
 //   - R9: a fastener that is in means that what it clamps is on.
 //   - R10: a yield stage, and any stage on a single-use piece, makes new into used.
 //   - R11: old and new of one kind in one container is noted.

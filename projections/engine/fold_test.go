@@ -233,3 +233,32 @@ func TestOnePieceIntoARackOfAWholeEngine(t *testing.T) {
 	require.Len(t, s.At("bench/b2/part buckets"), 14)
 	require.Empty(t, s.At("fitted/head 1/buckets"))
 }
+
+// R8 reaches R5: the last bolt of a part is as good as the word that it is off.
+func TestLastBoltPresumesWhatLayBefore(t *testing.T) {
+	for _, joint := range []events.Joint{"head", "bedplate"} {
+		byBolts, a := opened(t)
+		byBolts.tell(events.Claimed, events.PiecesOut{Joint: joint, All: true})
+		byWord, b := opened(t)
+		byWord.tell(events.Told, events.PartRemoved{Part: events.Part(joint)})
+		pan, _ := a.Plan().Part("cam-cover")
+		require.Equal(t, plan.PartOff, a.Now().Part(pan), joint)
+		for i := range a.Plan().Parts {
+			p := plan.PartIndex(i)
+			require.Equal(t, b.Now().Part(p), a.Now().Part(p), "%s: %s", joint, a.Plan().Parts[p].ID)
+		}
+		require.Len(t, a.Uncounted(), len(b.Uncounted())-1, "%s: its own bolts were told", joint)
+	}
+	// by number, hole by hole
+	holes, s := opened(t)
+	head, _ := s.Plan().Joint("head")
+	for _, seat := range s.Plan().Joints[head].Seats {
+		require.Empty(t, s.Uncounted())
+		holes.tell(events.Told, events.PiecesOut{Joint: "head", Holes: []events.Hole{s.Plan().Seats[seat].Hole}})
+	}
+	require.NotEmpty(t, s.Uncounted())
+	// a bolt that was never there says nothing of what lies over its part
+	arrived, s := opened(t)
+	arrived.tell(events.Told, events.MissingOnArrival{Joint: "bedplate"})
+	require.Empty(t, s.Uncounted())
+}

@@ -67,11 +67,13 @@ func (s *State) piecesOut(e *events.PiecesOut) {
 	}
 	s.opensSeals(j)
 	if len(e.Holes) > 0 || len(e.Left) > 0 {
-		s.emptied(seats)
+		for _, st := range s.lay.outOf(seats) {
+			s.offByFasteners(st, true)
+		}
 		return
 	}
 	for _, st := range s.lay.joints[j].out {
-		s.offByFasteners(st)
+		s.offByFasteners(st, true)
 	}
 }
 
@@ -314,14 +316,17 @@ func (s *State) useUp(a ledger.AccountID, k ledger.KindID) {
 }
 
 // emptied looks whether an off step has lost its last fastener: then the parts
-// that it takes off are off, presumed (rule R8).
+// that it takes off are off, presumed (rule R8). A fastener that broke or never
+// was there says nothing of what lies over those.
 func (s *State) emptied(seats []plan.SeatIndex) {
 	for _, st := range s.lay.outOf(seats) {
-		s.offByFasteners(st)
+		s.offByFasteners(st, false)
 	}
 }
 
-func (s *State) offByFasteners(ix plan.StepIndex) {
+// offByFasteners takes off what a step removes when the last of its fasteners is
+// out. Where a hand took them out, what lay before is off as well (rule R5).
+func (s *State) offByFasteners(ix plan.StepIndex, byHand bool) {
 	st := &s.lay.plan.Steps[ix]
 	if len(st.TakesOut) == 0 || len(st.Removes) == 0 {
 		return
@@ -332,7 +337,13 @@ func (s *State) offByFasteners(ix plan.StepIndex) {
 		}
 	}
 	for _, p := range st.Removes {
-		if s.now.Part(p) == plan.PartOn && s.heldBySeats(p) == 0 {
+		if s.now.Part(p) != plan.PartOn || s.heldBySeats(p) != 0 {
+			continue
+		}
+		if byHand {
+			s.presumeBefore(p)
+		}
+		if s.now.Part(p) == plan.PartOn {
 			s.presumeOff(p)
 		}
 	}
