@@ -249,6 +249,15 @@ func TestLastBoltPresumesWhatLayBefore(t *testing.T) {
 		}
 		require.Len(t, a.Uncounted(), len(b.Uncounted())-1, "%s: its own bolts were told", joint)
 	}
+	// the caps lie over the cams, and come off by the same step
+	caps, s := opened(t)
+	caps.tell(events.Told, events.PartRemoved{Part: "cam-cover"})
+	caps.tell(events.Claimed, events.PiecesOut{Joint: "phasers", All: true})
+	before := len(s.Uncounted())
+	caps.tell(events.Claimed, events.PiecesOut{Joint: "cam-caps", All: true})
+	cam, _ := s.Plan().Part("cam-intake")
+	require.Equal(t, plan.PartOff, s.Now().Part(cam))
+	require.Len(t, s.Uncounted(), before)
 	// by number, hole by hole
 	holes, s := opened(t)
 	head, _ := s.Plan().Joint("head")

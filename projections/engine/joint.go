@@ -336,15 +336,30 @@ func (s *State) offByFasteners(ix plan.StepIndex, byHand bool) {
 			return
 		}
 	}
+	s.liftOff(st.Removes)
 	for _, p := range st.Removes {
 		if s.now.Part(p) != plan.PartOn || s.heldBySeats(p) != 0 {
 			continue
 		}
 		if byHand {
-			s.presumeBefore(p)
+			s.presumeBeforeStep(ix, p)
 		}
 		if s.now.Part(p) == plan.PartOn {
 			s.presumeOff(p)
+		}
+	}
+}
+
+// liftOff takes off those of some parts over which nothing lies any more, one
+// after the other: the caps, then the cam under them.
+func (s *State) liftOff(parts []plan.PartIndex) {
+	for again := true; again; {
+		again = false
+		for _, p := range parts {
+			if s.now.Part(p) == plan.PartOn && s.now.Lifts(p) && s.heldBySeats(p) == 0 {
+				s.presumeOff(p)
+				again = true
+			}
 		}
 	}
 }

@@ -19,6 +19,17 @@ func (s *State) presumeBefore(p plan.PartIndex) {
 	s.presumeHeld(p)
 }
 
+// presumeBeforeStep plays what must have happened before a step that nobody
+// said more of than its fasteners took off a part.
+func (s *State) presumeBeforeStep(own plan.StepIndex, p plan.PartIndex) {
+	steps, _ := s.now.PresumedBefore(p)
+	for _, st := range steps {
+		if st != own {
+			s.presumeStep(st, s.lay.plan.Parts[p].ID)
+		}
+	}
+}
+
 // presumeHeld empties the holes that still clamp a part that is off.
 func (s *State) presumeHeld(p plan.PartIndex) {
 	for _, ix := range s.lay.parts[p].clamps {

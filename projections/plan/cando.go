@@ -234,3 +234,19 @@ func (s *Present) Free(i PartIndex) []Unmet {
 	}
 	return out
 }
+
+// Lifts reports whether nothing holds a part any more: whether [Present.Free]
+// would be nil.
+func (s *Present) Lifts(i PartIndex) bool {
+	for _, q := range s.p.guide.over[i] {
+		if s.there(q) {
+			return false
+		}
+	}
+	for _, seat := range s.p.guide.tied[i] {
+		if s.held(seat) {
+			return false
+		}
+	}
+	return true
+}
