@@ -143,6 +143,9 @@ type HardwareReceived struct {
 	// AsFound: used hardware. A line without a condition is as found.
 	AsFound bool   `json:"asfound,omitempty"`
 	Order   string `json:"order,omitempty"` // that it came with
+	// Short: pieces of the order that were delivered short: they come no more.
+	// What neither came nor is here is still to come.
+	Short []Line `json:"short,omitempty"`
 }
 
 // KitOpened is a count of what a kit held.

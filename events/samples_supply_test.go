@@ -25,4 +25,8 @@ var supplySamples = []sample{
 		Kit: "head set", Lot: "HS-0418", To: "stock/head set", Order: "o200-b2",
 		Lines: []Line{{Kind: "head-gasket", Qty: 1, Cond: New}},
 	}, known(CountedOpen)),
+	fact("hardware-received.4", 290, HardwareReceived{
+		From: "outside/supplier/Fjord Fasteners", To: "stock/kit 7", Order: "o200-b2",
+		Lines: []Line{{Kind: "M10x1.5x150 10.9 12pt", Qty: 8}}, Short: []Line{{Kind: "M10x1.5x150 10.9 12pt", Qty: 2}},
+	}, known(CountedOpen)),
 }

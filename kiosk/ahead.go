@@ -152,6 +152,9 @@ func OrderText(name string, l *engine.OrderLine, today events.Day) string {
 	if l.Returned > 0 {
 		text += ", " + itoa(l.Returned) + " sent back"
 	}
+	if l.Short > 0 {
+		text += ", " + itoa(l.Short) + " delivered short"
+	}
 	if l.Due() == 0 {
 		return text
 	}
@@ -315,6 +318,11 @@ func (t *Telling) orderStands(o *engine.Order) string {
 	text := "Order " + o.ID + ": "
 	if o.Due() == 0 {
 		text += "all of it is here"
+		for i := range o.Lines {
+			if o.Lines[i].Short > 0 {
+				text = "Order " + o.ID + ": nothing more comes of it"
+			}
+		}
 	} else {
 		text += plural(o.Due(), "piece") + " to come"
 	}

@@ -133,7 +133,14 @@ func (t *turn) answerOK(tok scan.Token) {
 func (t *turn) answerSizes(tok scan.Token) {
 	q := t.ask
 	k := q.turnOf()
+	n, sure, answered := t.doubtAnswered(tok)
 	switch {
+	case sure:
+		q.got = addLine(q.got, events.Line{Kind: k, Qty: n})
+		q.size = ""
+		t.sizeTaken(itoa(n))
+	case answered:
+	case tok.Kind == scan.Number && tok.Whole && k != "" && t.doubtCount(k, tok.N):
 	case tok.Kind == scan.Saw && (tok.Noun.Type == scan.Size || tok.Noun.Type == scan.Part):
 		q.size = events.Kind(tok.Noun.ID)
 		t.beep(Heard)
@@ -159,7 +166,7 @@ func (t *turn) sizeTaken(echo string) {
 		t.reply(scan.Reply{Lines: t.ask.got, Left: t.ask.left})
 		return
 	}
-	t.view.Lines = []string{t.gotText()}
+	t.view.Sign, t.view.Lines = Plain, []string{t.gotText()}
 	t.beep(Heard)
 }
 
@@ -179,25 +186,36 @@ func (s *Screen) gotText() string {
 // answerLine takes a size, then a number.
 func (t *turn) answerLine(tok scan.Token) {
 	q := t.ask
+	n, sure, answered := t.doubtAnswered(tok)
 	switch {
+	case sure:
+		t.lineTaken(n)
+	case answered:
+	case tok.Kind == scan.Number && tok.Whole && q.size != "" && t.doubtCount(q.size, tok.N):
 	case tok.Kind == scan.Saw && (tok.Noun.Type == scan.Size || tok.Noun.Type == scan.Part):
 		q.size = events.Kind(tok.Noun.ID)
 		t.beep(Heard)
 	case tok.Kind == scan.Number && tok.Whole && q.size != "":
-		q.got = addLine(q.got, events.Line{Kind: q.size, Qty: tok.N})
-		t.view.Big = itoa(tok.N)
-		if q.Kind == scan.AskLine {
-			t.reply(scan.Reply{Lines: q.got})
-			return
-		}
-		q.size = ""
-		t.view.Lines = []string{t.gotText()}
-		t.beep(Heard)
+		t.lineTaken(tok.N)
 	case tok.Kind == scan.Said1 && tok.Word == scan.OK && q.Kind == scan.AskLines && q.size == "":
 		t.reply(scan.Reply{Lines: q.got})
 	default:
 		t.unasked(tok)
 	}
+}
+
+// lineTaken takes a number for the size that was scanned before it.
+func (t *turn) lineTaken(n int) {
+	q := t.ask
+	q.got = addLine(q.got, events.Line{Kind: q.size, Qty: n})
+	t.view.Big = itoa(n)
+	if q.Kind == scan.AskLine {
+		t.reply(scan.Reply{Lines: q.got})
+		return
+	}
+	q.size = ""
+	t.view.Sign, t.view.Lines = Plain, []string{t.gotText()}
+	t.beep(Heard)
 }
 
 // unasked is a scan that does not answer: a question that may be passed over

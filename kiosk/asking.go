@@ -20,7 +20,9 @@ type asking struct {
 	day   events.Day // a day that is past, until OK confirms it
 	days  bool       // of a time: the number that comes is one of days
 	readings
-	took, kept []string // of what can be accepted
+	took, kept []string    // of what can be accepted
+	many       events.Line // a number that is hard to believe, until YES or another
+	manyWhy    string      // why it is; empty: there is none
 }
 
 func newAsking(a scan.Ask, said *scan.Said) *asking {
@@ -93,6 +95,9 @@ func (q *asking) whole() bool {
 func (s *Screen) askText() string {
 	q := s.ask
 	text := q.Text(s.said)
+	if q.manyWhy != "" {
+		return capital(q.manyWhy) + ". YES, it is so; or the number again"
+	}
 	switch q.Kind {
 	case scan.AskSizes:
 		text = s.sizesText(q, text)

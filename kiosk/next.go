@@ -105,6 +105,9 @@ var askedFor = map[scan.AskKind]string{scan.AskNumber: "HOW MANY?", scan.AskReal
 
 // next is what answers a question of a sentence.
 func (q *asking) next() []string {
+	if q.manyWhy != "" {
+		return []string{itoa(q.many.Qty) + "? YES, OR AGAIN", itoa(q.many.Qty) + "?", "SURE?"}
+	}
 	switch q.Kind {
 	case scan.AskSizes, scan.AskLine, scan.AskLines:
 		if k := q.turnOf(); k != "" {

@@ -78,6 +78,13 @@ func (t *turn) cancel() {
 
 // clearNumber takes back the last number of a count that is going on.
 func (t *turn) clearNumber() {
+	if t.ask != nil && t.ask.manyWhy != "" {
+		q := *t.ask
+		q.many, q.manyWhy = events.Line{}, ""
+		t.ask, t.view = &q, View{Lines: []string{"Last number cleared"}}
+		t.beep(Heard)
+		return
+	}
 	if t.ask == nil || len(t.ask.got) == 0 {
 		t.no("No number to clear", t.still())
 		return

@@ -41,6 +41,9 @@ func (s *Screen) jobOrNone() *engine.Job {
 // next asks what the sentence still needs, or gives it to the rules.
 func (t *turn) next() {
 	ask, ok := t.row.Next(t.said)
+	if !ok {
+		ask, ok = t.sure()
+	}
 	if ok {
 		t.ask = newAsking(ask, t.said)
 		t.view = View{}
@@ -48,6 +51,9 @@ func (t *turn) next() {
 		return
 	}
 	t.ask = nil
+	if t.notSure() {
+		return
+	}
 	if t.row.Verb == scan.Happened {
 		t.happened()
 		return

@@ -64,6 +64,9 @@ func (t *Telling) containers(ev events.Event) string {
 		if e.Order != "" {
 			text += ", of order " + e.Order
 		}
+		if len(e.Short) > 0 {
+			text += "; " + t.lines(e.Short) + " delivered short: to be bought again"
+		}
 		return text
 	case events.KitOpened:
 		return "Kit " + e.Kit + " opened: " + plural(total(e.Lines), "piece") + t.kitText(e)

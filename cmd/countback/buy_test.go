@@ -46,7 +46,7 @@ func TestBuyListOrdersAndDates(t *testing.T) {
 		require.Equal(t, day(7), b.When, b.Text)
 	}
 
-	scan("order 1\nstock new\nRECEIVED\n9\n3\n1\n").ends(statusDone)
+	scan("order 1\nstock new\nRECEIVED\n9\n3\n1\nSTILL TO COME\n").ends(statusDone)
 	s.run("orders", "J1").ends(statusDone).says("1 order, 1 piece to come", "part received", "9 of 9 M8x1.25 nut", "3 of 4 M6x1.0x12")
 	var o ordersReport
 	require.NoError(t, json.Unmarshal([]byte(s.run("orders", "J1", "--json").ends(statusDone).out), &o))

@@ -36,6 +36,7 @@ type orderLineRow struct {
 	Ordered  int    `json:"ordered"` // 0: it came though nobody had ordered it
 	Received int    `json:"received"`
 	Returned int    `json:"returned"`
+	Short    int    `json:"short"` // delivered short: they come no more
 	Due      int    `json:"due"`
 	Promised string `json:"promised"` // the last word; empty: nobody said
 }
@@ -117,7 +118,7 @@ func newOrderRow(j *engine.Job, o *engine.Order, today events.Day) (row orderRow
 	row = orderRow{Order: o.ID, Supplier: o.Supplier, State: o.State(), Why: o.Why, Due: o.Due(), Lines: []orderLineRow{}, Promises: []promiseRow{}, told: o}
 	for i := range o.Lines {
 		l := &o.Lines[i]
-		out := orderLineRow{Kind: string(l.Kind), Name: s.KindWords(l.Kind), Ordered: l.Ordered, Received: l.Received, Returned: l.Returned, Due: l.Due(), Promised: string(l.Promised)}
+		out := orderLineRow{Kind: string(l.Kind), Name: s.KindWords(l.Kind), Ordered: l.Ordered, Received: l.Received, Returned: l.Returned, Short: l.Short, Due: l.Due(), Promised: string(l.Promised)}
 		if o.Closed != 0 {
 			out.Due = 0
 		}

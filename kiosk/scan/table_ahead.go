@@ -37,9 +37,10 @@ var aheadRows = []Sentence{
 	{Subject: "order container?", Verb: Received, Lines: true, Asks: []Ask{
 		{Key: "sizes", Kind: AskSizes, Prompt: "How many of each came?", Sizes: dueSizes, When: stillDue},
 		{Key: "line", Kind: AskLine, Prompt: "Nothing is due of it. Which size or part came, and how many?", When: nothingDue},
-		{Key: "odd", Kind: AskOK, Items: oddlyReceived, When: func(s *Said) bool { return len(oddlyReceived(s)) > 0 }}},
+		{Key: "odd", Kind: AskOK, Items: oddlyReceived, When: func(s *Said) bool { return len(oddlyReceived(s)) > 0 }},
+		{Key: "rest", Kind: AskWord, Words: []Word{StillToCome, DeliveredShort}, Prompts: restPrompt, When: func(s *Said) bool { return len(restOf(s)) > 0 }, Skip: true}},
 		Source: "outside", Event: "hardware-received", Known: events.CountedOpen,
-		Does: "this came of the order; more, less and other than ordered is shown and asked about", Try: "order o12-b2, stock kit-7, RECEIVED, 10, 1", Build: buildCame},
+		Does: "this came of the order; more and other than ordered is shown and asked about, and of less, whether the rest is still to come", Try: "order o12-b2, stock kit-7, RECEIVED, 10, 0, DELIVERED SHORT", Build: buildCame},
 	{Subject: "container order", Verb: SentBack, Lines: true, Asks: []Ask{askLine, askBackWhy}, Source: "the container", Event: "hardware-sent-back", Known: events.CountedOpen,
 		Does: "went back to the supplier: it is owed again", Try: "stock kit-7, order o12-b2, SENT BACK, size M10x1.5x150, 2, DAMAGED", Build: buildSentBack},
 	{Subject: "container supplier", Verb: SentBack, Lines: true, Asks: []Ask{askLine, askBackWhy}, Source: "the container", Event: "hardware-sent-back", Known: events.CountedOpen,
@@ -214,6 +215,39 @@ func oddlyReceived(s *Said) []string {
 	return list
 }
 
+// restOf is what was due of the sizes that were counted and did not come.
+func restOf(s *Said) []events.Line {
+	o := s.State().Order(s.At(0, Order).ID)
+	if o == nil || o.Closed != 0 {
+		return nil
+	}
+	var list []events.Line
+	came := false
+	for _, l := range s.AllLines() {
+		came = came || l.Qty > 0
+		for i := range o.Lines {
+			if due := o.Lines[i].Due(); o.Lines[i].Kind == l.Kind && due > l.Qty {
+				list = append(list, events.Line{Kind: l.Kind, Qty: due - l.Qty})
+			}
+		}
+	}
+	if !came {
+		return nil // nothing came at all: that is refused
+	}
+	return list
+}
+
+func restPrompt(s *Said) string {
+	text := ""
+	for i, l := range restOf(s) {
+		if i > 0 {
+			text += ", "
+		}
+		text += itoa(l.Qty) + " " + string(l.Kind)
+	}
+	return "Not here: " + text + ". What of the rest? (OK: not said)"
+}
+
 func buildCame(s *Said) (engine.Command, error) {
 	id := s.At(0, Order).ID
 	e := events.HardwareReceived{From: "outside/supplier/not said", To: events.Place("stock/" + id), Order: id}
@@ -230,6 +264,9 @@ func buildCame(s *Said) (engine.Command, error) {
 		if l.Qty > 0 {
 			e.Lines = append(e.Lines, l)
 		}
+	}
+	if s.Reply("rest").Word == DeliveredShort {
+		e.Short = restOf(s)
 	}
 	if len(e.Lines) == 0 {
 		return nil, &engine.Refusal{Code: engine.Malformed, Fact: "nothing came of order " + id, Next: "PROMISED says when it will; CLOSED, that no more does"}

@@ -246,6 +246,9 @@ const (
 	NotSealed    Word = "NOT SEALED"
 	ShowIt       Word = "SHOW IT"
 	GiveItBack   Word = "GIVE IT BACK"
+
+	StillToCome    Word = "STILL TO COME"
+	DeliveredShort Word = "DELIVERED SHORT"
 )
 
 var answers = [...]Word{
@@ -258,6 +261,7 @@ var answers = [...]Word{
 	DryThreads, OiledThreads, AntiSeize,
 	Wash, Paint, Oil, Wax, Desiccant,
 	KeepWhole, MayStrip, Sealed, NotSealed, ShowIt, GiveItBack,
+	StillToCome, DeliveredShort,
 }
 
 // Verbs lists the verb cards by the index of their code.

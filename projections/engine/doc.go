@@ -67,6 +67,11 @@
 //     number had it empty: another one of its kind was empty instead.
 //   - R69: what comes out of a joint into a rack lies there by its holes, where
 //     every hole is known to be emptied.
+//   - R80: a count that is far more than can be there is questioned before it is
+//     stored, YES or the number again: more than twice, and more than ten pieces
+//     above, what the joint, the part, the kit, the slip or the order holds, or
+//     what the engine has of the size; more than a hundred of what it has none
+//     of. How many can be there is not said.
 //   - R48: a stage belongs to one fitting of one piece, and is void when that comes
 //     out or is loosened; where the list loosens, that is a stage.
 //   - R49: a stage told out of its order, without what it wants first, or beyond its

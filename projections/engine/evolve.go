@@ -99,6 +99,7 @@ func (s *State) evolve(ev events.Event) {
 	case events.HardwareReceived:
 		s.received(e.From, e.To, ownerLot(e.From, e.Lot), e.Lines, cameIn(e.AsFound))
 		s.cameWith(e.Order, e.Lines)
+		s.deliveredShort(e.Order, e.Short)
 		if e.From == "outside/owner" {
 			s.brought(e.Lines, "")
 		}

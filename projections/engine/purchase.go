@@ -23,11 +23,12 @@ type OrderLine struct {
 	Ordered  int
 	Received int        // as counted when it came; more than ordered where more came
 	Returned int        // of these sent back to the supplier: owed again
+	Short    int        // of Ordered: delivered short, and come no more
 	Promised events.Day // the last word; none: nobody said
 }
 
 // Due is how many pieces of a line are still to come.
-func (l *OrderLine) Due() int { return max(0, l.Ordered-max(0, l.Received-l.Returned)) }
+func (l *OrderLine) Due() int { return max(0, l.Ordered-l.Short-max(0, l.Received-l.Returned)) }
 
 // Due is how many pieces of the order are still to come, over all its lines; 0
 // once it is closed.
@@ -125,6 +126,20 @@ func (s *State) orderClosed(e *events.OrderClosed) {
 		return
 	}
 	o.Closed, o.Why = s.fact, e.Why
+}
+
+// deliveredShort takes off an order what comes no more: it is to be bought again.
+func (s *State) deliveredShort(id string, lines []events.Line) {
+	o := s.order(id)
+	if o == nil {
+		return
+	}
+	for i := range lines {
+		if at := o.line(lines[i].Kind); at >= 0 {
+			l := &o.Lines[at]
+			l.Short = min(l.Short+max(0, lines[i].Qty), l.Ordered)
+		}
+	}
 }
 
 // cameWith takes what was received to the order that it came with. An order that

@@ -292,6 +292,9 @@ func (s *State) tellsPart(ev events.Event) string {
 		if e.Order != "" {
 			text += ", of order " + e.Order
 		}
+		if len(e.Short) > 0 {
+			text += "; " + s.linesWords(e.Short) + " delivered short"
+		}
 		return text
 	case events.KitOpened:
 		return "Kit " + e.Kit + " opened: " + s.linesWords(e.Lines)
