@@ -24,7 +24,7 @@ func BenchmarkFind(b *testing.B) {
 					finders = append(finders, New(p))
 					states = append(states, plan.NewPresent(p))
 				}
-				var proved, gap, answers, extra, worst, spent float64
+				var proved, gap, answers, extra, worst, spent, looks, found float64
 				n := 0
 				for b.Loop() {
 					k := n % seeds
@@ -42,12 +42,16 @@ func BenchmarkFind(b *testing.B) {
 					answers++
 					gap += float64(a.Cost.Pieces-a.Least.Pieces) / float64(max(a.Cost.Pieces, 1))
 					extra += float64(len(a.Steps))
+					looks += float64(a.Looks)
+					found += float64(a.Cost.Pieces)
 				}
 				one := b.Elapsed() / time.Duration(n)
 				b.ReportMetric(float64(one.Nanoseconds())/float64(max(canAll(states[0]), 1)), "x-can-all")
 				b.ReportMetric(100*proved/answers, "%proved")
 				b.ReportMetric(100*gap/answers, "%gap-pieces")
 				b.ReportMetric(extra/answers, "steps-out")
+				b.ReportMetric(found/answers, "pieces")
+				b.ReportMetric(looks/answers/1e6, "Mlooks")
 				b.ReportMetric(spent/answers, "cpu-ms")
 				b.ReportMetric(worst, "worst-cpu-ms")
 			})

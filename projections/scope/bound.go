@@ -31,7 +31,8 @@ const maxSets = 12
 // Castillo 2011; Haslum, Slaney and Thiébaux 2012).
 type bounder struct {
 	w      *web
-	x      *flow
+	x      *flow // by which sets are looked for
+	y      *flow // with every action open
 	forced []int32
 	price  []price
 	worth  []price // by action: it and what it needs, counted once for each
@@ -39,13 +40,18 @@ type bounder struct {
 	in     []int32 // by action: in how many cuts
 	order  []int32 // nodes in an order in which they can come up
 	of     []price // by node: what it costs, counted like worth
-	mark   []bool  // by action
 	seen   []int32 // by node: the round in which it was met
 	round  int32
 	stack  []int32
-	spent  int // looks, those of the flow left out
+	spent  int // looks, those of the flows left out
 	limit  int
 	base   price // of what is forced
+	scale  scale
+	raised []price // by cut: by how much it raised the bound of the ascent
+	left   []price // by action: what that bound has left of its price
+	need   *needs
+	upper  price // only what is cheaper is of interest; none: dearest
+	given  int   // of the looks: counted by another bounder
 
 	idle      bool // nothing more can be found
 	shrinking int  // looks spent on making cuts small
@@ -55,69 +61,172 @@ type bounder struct {
 func newBounder(w *web, limit int) *bounder {
 	b := &bounder{
 		w: w, x: newFlow(w), price: make([]price, len(w.acts)), in: make([]int32, len(w.acts)), limit: limit,
-		mark: make([]bool, len(w.acts)), seen: make([]int32, len(w.kind)),
+		seen: make([]int32, len(w.kind)),
 	}
 	for a := range w.acts {
 		b.price[a] = w.acts[a].price
 	}
-	b.forced = b.x.forced()
+	b.need = b.x.needs() // leaves every action open
+	b.y, b.x = b.x, newFlow(w)
+	b.forced = b.need.must(w)
+	b.upper = dearest
 	return b
 }
 
-// run looks until the answer is proved or the limit of looks is reached.
-func (b *bounder) run() bound {
+// largeWeb is from how many nodes on the web is made smaller before cuts are
+// looked for in it.
+const largeWeb = 1000
+
+// settle takes what every way needs out of the prices.
+func (b *bounder) settle() {
 	for _, a := range b.forced {
 		b.base = b.base.add(b.price[a])
 		b.price[a] = price{}
 	}
 	b.out.least = b.base
 	b.worthOf()
-	b.ascend()
-	if b.out.least.less(b.out.sets[0].price) {
-		b.improve()
+}
+
+// run looks until the answer is proved or the limit of looks is reached.
+func (b *bounder) run() bound {
+	b.scale = scaleOf(b.w)
+	b.settle()
+	if b.small() {
+		b.ascend()
+		b.hits(b.limit / 5)
+	} else {
+		b.greedy()
+	}
+	if b.open() {
+		b.swapping().run(b.limit / 6)
+	}
+	if b.small() {
+		b.hits(b.limit / 2)
+	} else if b.open() {
+		b.ascend()
 	}
 	return b.more(b.limit)
 }
 
+// greedy is a first set: what looks cheapest.
+func (b *bounder) greedy() {
+	b.start(nil)
+	b.openCheapest()
+	b.keep(b.thin(b.x.needed()))
+}
+
+// open reports whether something cheaper than the best set may be found.
+func (b *bounder) open() bool {
+	best := b.out.sets[0].price
+	return b.out.least.less(best) && b.out.least.less(b.upper)
+}
+
+// small says that cuts by themselves are likely to prove the answer.
+func (b *bounder) small() bool { return len(b.w.kind) < 1000 }
+
 // more looks further, up to another limit.
 func (b *bounder) more(limit int) bound {
 	b.limit = limit
-	for !b.out.exact && b.looks() <= b.limit && !b.idle {
-		b.out.exact = b.hit()
-	}
+	b.narrow(limit)
+	b.hits(limit)
+	b.out.exact = !b.open()
 	return b.out
 }
 
+// hits looks for the cheapest actions that meet all cuts, and for cuts that
+// these miss, in turn.
+func (b *bounder) hits(limit int) {
+	for b.open() && b.looks() <= limit && !b.idle && len(b.cuts) > 0 {
+		b.hit()
+	}
+}
+
 // ascend raises the lower bound cut by cut: each takes what its cheapest
-// action has left of its price, and what has nothing left is opened (after
-// LM-cut: Helmert and Domshlak 2009). What is open when the goal comes up is a
-// first set.
+// action has left of its price (after LM-cut: Helmert and Domshlak 2009). First
+// come cuts that the best set known meets just once: what they raise is what it
+// pays. Then whatever has nothing left is open, and as long as the goal does not
+// come up by that there is another cut.
 func (b *bounder) ascend() {
-	left := slices.Clone(b.price)
+	b.left = slices.Clone(b.price)
 	sum := b.base
+	if len(b.out.sets) > 0 {
+		sum = sum.add(b.along(b.out.sets[0].acts))
+	}
 	b.start(nil)
+	for a := range b.left {
+		if b.left[a].zero() {
+			b.x.open(int32(a))
+		}
+	}
 	for !b.x.done() {
 		if b.looks() > b.limit*9/10 {
 			b.openCheapest()
 			break
 		}
 		cut := b.missed()
-		b.note(cut)
-		least := dearest
+		sum = sum.add(b.lower(cut))
 		for _, a := range cut {
-			if left[a].less(least) {
-				least = left[a]
-			}
-		}
-		sum = sum.add(least)
-		for _, a := range cut {
-			if left[a] = left[a].sub(least); left[a].zero() {
+			if b.left[a].zero() {
 				b.x.open(a)
 			}
 		}
 	}
-	b.out.least = sum
+	if b.out.least.less(sum) {
+		b.out.least = sum
+	}
 	b.keep(b.thin(b.x.needed()))
+}
+
+// lower takes a cut: what its cheapest action has left is taken from all of
+// them, and raises the bound.
+func (b *bounder) lower(cut []int32) price {
+	b.note(cut)
+	least := dearest
+	for _, a := range cut {
+		if b.left[a].less(least) {
+			least = b.left[a]
+		}
+	}
+	b.raised = append(b.raised, least)
+	for _, a := range cut {
+		b.left[a] = b.left[a].sub(least)
+	}
+	return least
+}
+
+// along takes cuts that a set meets just once, and sums up what they raise.
+func (b *bounder) along(set []int32) (sum price) {
+	b.start(set)
+	order := slices.Clone(set)
+	slices.SortStableFunc(order, func(a, c int32) int { return -b.cheaper(a, c) })
+	for _, a := range order {
+		if b.left[a].zero() {
+			continue
+		}
+		b.x.close(a)
+		for !b.x.done() && !b.left[a].zero() && b.looks() < b.limit*8/10 {
+			cut := b.missed()
+			sum = sum.add(b.lower(cut))
+			for _, c := range cut {
+				if c != a && b.left[c].zero() {
+					b.x.open(c)
+				}
+			}
+		}
+		b.x.open(a)
+	}
+	return sum
+}
+
+// cheaper orders actions by their price.
+func (b *bounder) cheaper(a, c int32) int {
+	switch {
+	case b.price[a].less(b.price[c]):
+		return -1
+	case b.price[c].less(b.price[a]):
+		return 1
+	}
+	return 0
 }
 
 // note keeps a cut.
@@ -129,12 +238,12 @@ func (b *bounder) note(cut []int32) {
 }
 
 // hit takes the cheapest actions that meet the cuts known so far, and finds
-// what they miss. It reports whether the best set is known to be the best.
-func (b *bounder) hit() bool {
-	h := &hitting{price: b.price, cuts: b.cuts, upper: dearest, limit: max(2000, (b.limit-b.looks())/3)}
-	if len(b.out.sets) > 0 {
-		h.upper = b.out.sets[0].price.sub(b.base)
+// what they miss.
+func (b *bounder) hit() {
+	if b.out.sets[0].price.less(b.upper) {
+		b.upper = b.out.sets[0].price
 	}
+	h := &hitting{price: b.price, cuts: b.cuts, upper: b.upper.sub(b.base), limit: max(2000, (b.limit-b.looks())/3)}
 	r := h.solve()
 	b.spent += h.looks
 	if low := r.least.add(b.base); b.out.least.less(low) {
@@ -147,10 +256,9 @@ func (b *bounder) hit() bool {
 			b.idle = true // what is chosen misses nothing, and is not known to be the cheapest
 		}
 	}
-	return !b.out.least.less(b.out.sets[0].price)
 }
 
-func (b *bounder) looks() int { return b.spent + b.x.looks }
+func (b *bounder) looks() int { return b.spent + b.x.looks + b.y.looks }
 
 func (b *bounder) start(chosen []int32) {
 	b.x.reset()
@@ -196,25 +304,22 @@ func (b *bounder) thin(acts []int32) []int32 {
 		}
 		return int(c - a)
 	})
+	b.x.reset()
+	for _, a := range acts {
+		b.x.open(a)
+	}
 	for _, a := range order {
 		if b.price[a].zero() {
 			continue // every way needs it
 		}
-		b.x.reset()
-		for _, o := range acts {
-			if o != a {
-				b.x.open(o)
-			}
-		}
-		if b.x.done() {
-			acts = b.x.needed()
-			slices.Sort(acts)
+		if b.x.close(a); !b.x.done() {
+			b.x.open(a)
 		}
 		if b.looks() > b.limit {
 			break
 		}
 	}
-	return acts
+	return b.x.needed()
 }
 
 // keep remembers a set of actions by its price and its steps.

@@ -9,42 +9,39 @@ import "slices"
 // budget for it, what the cut can do without is dropped.
 func (b *bounder) missed() []int32 {
 	cut := b.descend()
-	if len(cut) == 1 || b.shrinking > b.limit*3/10 {
-		slices.Sort(cut)
-		return cut
+	if len(cut) > 1 && len(cut) < wideCut && b.shrinking < b.limit/6 {
+		b.shrinking -= b.y.looks
+		cut = b.least(cut)
+		b.shrinking += b.y.looks
 	}
-	defer func(before int) { b.shrinking += b.x.looks - before }(b.x.looks)
-	length := len(b.x.log)
-	for a := range b.w.acts {
-		b.mark[a] = b.x.opens[a]
-	}
-	for _, a := range cut {
-		b.mark[a] = true
-	}
-	for a, m := range b.mark {
-		if !m {
-			b.x.open(int32(a))
-		}
-	}
+	slices.Sort(cut)
+	return cut
+}
+
+// wideCut is from how many actions on a cut is taken as it is: to find out what
+// it can do without takes too long.
+const wideCut = 24
+
+// least drops from a cut what it can do without: the goal does not come up
+// either with that and all that the cut does not have.
+func (b *bounder) least(cut []int32) []int32 {
+	y := b.y
+	y.close(cut...)
 	slices.SortStableFunc(cut, b.likelier)
 	kept := cut[:0]
 	for _, a := range cut {
-		before := len(b.x.log)
-		b.x.open(a)
-		if b.x.done() {
-			b.x.undo(before)
-			b.x.opens[a] = false
+		before := len(y.log)
+		y.open(a)
+		if y.done() {
+			y.undo(before)
+			y.opens[a] = false
 			kept = append(kept, a)
-			b.mark[a] = false
 		}
 	}
-	b.x.undo(length)
-	for a := range b.w.acts {
-		if !b.x.up[b.w.acts[a].node] {
-			b.x.opens[a] = false
-		}
+	for _, a := range kept {
+		y.open(a)
 	}
-	slices.Sort(kept)
+	y.log = y.log[:0]
 	return kept
 }
 

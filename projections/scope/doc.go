@@ -45,7 +45,11 @@
 // from the goal, each raises the lower bound (after LM-cut, Helmert and
 // Domshlak 2009), and the cheapest actions that meet all known cuts are the
 // answer as soon as they bring the goal up (Bonet and Castillo 2011; Haslum,
-// Slaney and Thiébaux 2012). What the goal asks for and a step of every way
+// Slaney and Thiébaux 2012). A first answer is bettered by swapping ways at one
+// any-of after the other, and the best one known then guides the bound: cuts that
+// it meets just once raise it by what it pays, all cuts are weighed against each
+// other, and what no cheaper answer can hold is left out of the web, again and
+// again, until nothing is left or the budget ends. What the goal asks for and a step of every way
 // undoes must be brought about again: that makes the bound of the way back
 // sharp.
 //

@@ -71,7 +71,7 @@ func (q *query) run() found {
 		q.trySets(&x, b.more(q.limit-q.looks))
 	}
 	q.looks += b.looks()
-	if x.proved() || (x.ok && q.looks > q.limit) {
+	if x.proved() || (x.ok && (q.looks > q.limit || !b.small())) {
 		return x
 	}
 	if steps, ok := q.repair(); ok {

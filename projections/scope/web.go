@@ -31,6 +31,7 @@ type action struct {
 	top   int32          // the node of the whole step: its work and all that it asks for
 	step  plan.StepIndex // plan.None: only pays for pieces
 	price price
+	first int32 // its number in the web that this one is a part of
 }
 
 // weaver builds a web.
@@ -81,6 +82,9 @@ func (q *query) weave(s *plan.Present, besides []int32) (w *web, ok bool) {
 	}
 	b.pay()
 	b.w.link()
+	for a := range b.w.acts {
+		b.w.acts[a].first = int32(a)
+	}
 	return &b.w, true
 }
 
@@ -271,7 +275,9 @@ func (w *web) compact(order, keep []int32) {
 		w.act = append(w.act, none)
 		if a := old.act[o]; a != none {
 			w.act[n] = int32(len(w.acts))
-			w.acts = append(w.acts, action{int32(n), keep[old.acts[a].top], old.acts[a].step, old.acts[a].price})
+			at := old.acts[a]
+			at.node, at.top = int32(n), keep[at.top]
+			w.acts = append(w.acts, at)
 		}
 	}
 }

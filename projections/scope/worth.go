@@ -6,11 +6,7 @@ import (
 
 // worthOf works out what each action and all that it needs cost.
 func (b *bounder) worthOf() {
-	b.x.reset()
-	for a := range b.w.acts {
-		b.x.open(int32(a))
-	}
-	b.order = slices.Clone(b.x.log)
+	b.order = slices.Clone(b.y.log)
 	b.of = make([]price, len(b.w.kind))
 	b.estimate(b.price)
 	b.worth = make([]price, len(b.w.acts))
@@ -57,49 +53,6 @@ func (b *bounder) estimate(prices []price) {
 		if !changed {
 			return
 		}
-	}
-}
-
-// improve tries to do without each action of the best set, the dearest first,
-// by what is then cheapest beside the rest of the set, as long as that helps.
-func (b *bounder) improve() {
-	stop := b.looks() + b.limit/5
-	for again := true; again; {
-		again = false
-		order := slices.Clone(b.out.sets[0].acts)
-		slices.SortStableFunc(order, func(a, c int32) int { return -b.likelier(a, c) })
-		for _, a := range order {
-			best := b.out.sets[0]
-			if b.price[a].zero() || !slices.Contains(best.acts, a) {
-				continue
-			}
-			if b.looks() > stop {
-				return
-			}
-			b.without(best.acts, a)
-			again = again || b.out.sets[0].price.less(best.price)
-		}
-	}
-}
-
-// without keeps a set that does without an action of another, if there is one.
-func (b *bounder) without(acts []int32, not int32) {
-	prices := slices.Clone(b.price)
-	for _, a := range acts {
-		prices[a] = price{}
-	}
-	prices[not] = dearest
-	b.estimate(prices)
-	if !b.of[b.w.goal].less(dearest) {
-		return
-	}
-	set := b.cheapest()
-	b.x.reset()
-	for _, a := range set {
-		b.x.open(a)
-	}
-	if b.x.done() { // else steps that only hold each other up
-		b.keep(b.thin(b.x.needed()))
 	}
 }
 
