@@ -150,6 +150,8 @@ var catalogue = []entry{
 	kind[OwnerShown]("owner-shown", State),
 	kind[OwnerGiven]("owner-given", Transfer),
 	kind[SourceConfirmed]("source-confirmed", State),
+	kind[PartPressed]("part-pressed", State),
+	kind[DepthAccepted]("depth-accepted", State),
 }
 
 // LongTexts names the fields that hold whole files: they may have line ends

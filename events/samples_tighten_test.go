@@ -16,4 +16,8 @@ var tightenSamples = []sample{
 	}),
 	fact("source-confirmed", 145, SourceConfirmed{Source: Battery}),
 	fact("source-confirmed.2", 146, SourceConfirmed{Source: Fuel, On: true}, by("Ole")),
+	fact("part-pressed", 147, PartPressed{
+		Part: "core-plugs", Positions: []Hole{"2"}, Order: "core-plugs", Stage: 1, What: "press-depth 1 to 1.5 mm", Value: 0.045, Unit: "in", Read: true, Tool: "depth gauge 1",
+	}),
+	fact("depth-accepted", 148, DepthAccepted{Part: "front-seal", Positions: []Hole{"1"}, Stage: 1, Why: "flush with the chamfer"}, by("Ole")),
 }

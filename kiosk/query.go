@@ -19,6 +19,10 @@ func (t *turn) query() {
 		t.mayTry(said)
 		return
 	}
+	if row.Verb == scan.CanI && said.Part() != "" && said.Joint() == "" {
+		t.nextDepth(said)
+		return
+	}
 	if row.Verb == scan.CanI && said.Has(scan.Joint) {
 		t.nextTurn(said)
 		return

@@ -62,6 +62,7 @@ func (t *Telling) Lines() []string {
 	}
 	lines = append(lines, t.derived()...)
 	lines = append(lines, t.failed()...)
+	lines = append(lines, t.pressedShort()...)
 	lines = append(lines, t.ahead()...)
 	lines = append(lines, t.noticed()...)
 	if e, ok := t.Record.Event.(events.PiecesFitted); ok {
@@ -98,7 +99,7 @@ func (t *Telling) nothingMoved() bool {
 
 // Looks reports whether somebody should look at the screen.
 func (t *Telling) Looks() bool {
-	return len(t.Opened) > 0 || t.measureLooks() || t.runLooks() || len(t.failed()) > 0 || t.was != nil && (len(t.st.Uncounted()) > t.was.uncounted || len(t.was.alarms(t.Job)) > 0)
+	return len(t.Opened) > 0 || t.measureLooks() || t.runLooks() || len(t.failed()) > 0 || len(t.pressedShort()) > 0 || t.was != nil && (len(t.st.Uncounted()) > t.was.uncounted || len(t.was.alarms(t.Job)) > 0)
 }
 
 // changed says which parts came off or on, and which spaces opened.

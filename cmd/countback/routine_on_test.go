@@ -219,6 +219,19 @@ func (r *routine) putOn(ix plan.PartIndex) {
 	if part.WayRound != "" && part.Count == 1 {
 		r.say("OK")
 	}
+	r.depths(part.ID)
+}
+
+// depths reads how deep a part was pressed in, position by position.
+func (r *routine) depths(part events.Part) {
+	for range 20 {
+		n, ok := r.job().NextPress(part, nil)
+		if !ok {
+			return
+		}
+		least, most, _ := n.Range()
+		r.say("part "+string(part), "STAGE", strconv.FormatFloat((least+most)/2, 'f', -1, 64))
+	}
 }
 
 // stages tightens the holes of a joint that a step fastens, stage by stage,

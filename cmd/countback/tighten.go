@@ -16,7 +16,8 @@ import (
 
 type tightenReport struct {
 	Job    string         `json:"job"`
-	Joint  string         `json:"joint"`
+	Joint  string         `json:"joint"` // empty where a part was asked for
+	Part   string         `json:"part"`  // that is pressed in; empty where a joint was asked for
 	Name   string         `json:"name"`
 	Orders []tightenOrder `json:"orders"` // none: the plan has no stages for it
 	head   string
@@ -75,26 +76,20 @@ type tightenEntry struct {
 
 func tightenCommand() *cobra.Command {
 	return &cobra.Command{
-		Use: "tighten JOB JOINT", Short: "Show how a joint is tightened: holes by stages, and what is missing", GroupID: "report",
+		Use: "tighten JOB JOINT|PART", Short: "Show how a joint is tightened: holes by stages, and what is missing", GroupID: "report",
 		Long: `Shows the stages of a joint hole by hole: who did each, when, with what and what
 was read; what is doubtful and what clears it; what is missing and the scan that
 records it; what falls due later; the order in which it is turned and loosened,
-and where that order is from. Exit status 1 while anything that is due is missing
-or doubtful.`,
-		Example:           "  countback tighten 4K7 head\n  countback tighten 4K7 rod-1-cap --json",
+and where that order is from. Of a part that is pressed in it shows how deep each
+piece is; where a joint has the same name, "part NAME" is the part. Exit status 1
+while anything that is due is missing or doubtful.`,
+		Example:           "  countback tighten 4K7 head\n  countback tighten 4K7 rod-1-cap --json\n  countback tighten 4K7 front-seal",
 		Args:              arguments(cobra.ExactArgs(2)),
-		ValidArgsFunction: completeJobThen(completeJoints),
+		ValidArgsFunction: completeJobThen(completeTightened),
 		RunE: aboutJob(func(cmd *cobra.Command, s settings, id events.Job, j *engine.Job, rest []string) error {
-			joint := events.Joint(strings.TrimPrefix(rest[0], "joint "))
-			ix, ok := j.State().Plan().Joint(joint)
-			if !ok {
-				return unknown("job %s has no joint %s; see: countback codes %s", id, joint, id)
-			}
-			r := tightenReport{Job: string(id), Joint: string(joint), Name: j.State().Plan().Joints[ix].Name, head: title(id, j), Orders: []tightenOrder{}}
-			open := false
-			for _, t := range j.Tightened(joint) {
-				open = open || !t.Finished()
-				r.Orders = append(r.Orders, newTightenOrder(j, joint, &t))
+			r, open, err := newTightenReport(id, j, rest[0])
+			if err != nil {
+				return err
 			}
 			if err := write(cmd, s, r); err != nil {
 				return err
@@ -105,6 +100,50 @@ or doubtful.`,
 			return nil
 		}),
 	}
+}
+
+// newTightenReport is the report on a joint, or on a part that is pressed in; and
+// whether anything that is due is missing.
+func newTightenReport(id events.Job, j *engine.Job, name string) (r tightenReport, open bool, err error) {
+	p := j.State().Plan()
+	r = tightenReport{Job: string(id), head: title(id, j), Orders: []tightenOrder{}}
+	if ix, ok := p.Joint(events.Joint(strings.TrimPrefix(name, "joint "))); ok {
+		r.Joint, r.Name = string(p.Joints[ix].ID), p.Joints[ix].Name
+		for _, t := range j.Tightened(p.Joints[ix].ID) {
+			open = open || !t.Finished()
+			r.Orders = append(r.Orders, newTightenOrder(j, p.Joints[ix].ID, &t))
+		}
+		return r, open, nil
+	}
+	part := events.Part(strings.TrimPrefix(name, "part "))
+	ix, ok := p.Part(part)
+	if !ok {
+		return r, false, unknown("job %s has no joint %s, and no part of that name; see: countback codes %s", id, strings.TrimPrefix(name, "joint "), id)
+	}
+	r.Part, r.Name = string(part), p.Parts[ix].Name
+	if t, ok := j.Pressed(part); ok {
+		open = !t.Finished()
+		o := newTightenOrder(j, "", &t)
+		if n, ok := j.NextPress(part, nil); ok {
+			if o.Scan = "part " + string(part); len(t.Spots) > 1 {
+				o.Scan += ", position " + string(n.Holes[0])
+			}
+			o.Scan += ", STAGE, the depth in mm"
+		}
+		r.Orders = append(r.Orders, o)
+	}
+	return r, open, nil
+}
+
+// completeTightened completes joints, and parts that are pressed in.
+func completeTightened(j *engine.Job) []string {
+	list := completeJoints(j)
+	for _, pt := range j.State().Plan().Parts {
+		if _, ok := j.Pressed(pt.ID); ok {
+			list = append(list, string(pt.ID))
+		}
+	}
+	return list
 }
 
 func newTightenOrder(j *engine.Job, joint events.Joint, t *engine.Tightened) tightenOrder {
@@ -164,7 +203,11 @@ func moment(at time.Time) string {
 }
 
 func (r tightenReport) text(w io.Writer) {
-	fmt.Fprintf(w, "%s. %s (%s)\n", r.head, r.Name, r.Joint)
+	fmt.Fprintf(w, "%s. %s (%s)\n", r.head, r.Name, r.Joint+r.Part)
+	if len(r.Orders) == 0 && r.Part != "" {
+		fmt.Fprintln(w, "The plan reads no depth of it.")
+		return
+	}
 	if len(r.Orders) == 0 {
 		fmt.Fprintln(w, "The plan has no stages for it. countback torque SPEC works out guidance.")
 	}
@@ -174,11 +217,15 @@ func (r tightenReport) text(w io.Writer) {
 }
 
 func (o *tightenOrder) text(w io.Writer) {
-	fmt.Fprintf(w, "\nTurned in this order: %s\n", strings.Join(o.Holes, " "))
-	if o.How != "" {
-		fmt.Fprintf(w, "  %s\n", o.How)
+	if len(o.Loosen) == 0 { // pressed in, each for itself
+		fmt.Fprintf(w, "\nPositions: %s\n", strings.Join(o.Holes, " "))
+	} else {
+		fmt.Fprintf(w, "\nTurned in this order: %s\n", strings.Join(o.Holes, " "))
+		if o.How != "" {
+			fmt.Fprintf(w, "  %s\n", o.How)
+		}
+		fmt.Fprintf(w, "Loosened in this:     %s\n", strings.Join(o.Loosen, " "))
 	}
-	fmt.Fprintf(w, "Loosened in this:     %s\n", strings.Join(o.Loosen, " "))
 	switch {
 	case o.PauseBy == "":
 	case o.Pause == 0:

@@ -45,11 +45,31 @@ func TestTightenShowsHolesByStages(t *testing.T) {
 		why  string
 	}{
 		{[]string{"tighten", "J1"}, statusUsage, "usage"},
-		{[]string{"tighten", "J1", "lid"}, statusUnknown, "has no joint lid"},
+		{[]string{"tighten", "J1", "lid"}, statusUnknown, "has no joint lid, and no part of that name"},
 		{[]string{"tighten", "J9", "head"}, statusUnknown, "there is no job J9"},
 	} {
 		s.run(row.args...).ends(row.want).warns(row.why)
 	}
+}
+
+// A part that is pressed in: positions by depths.
+func TestTightenShowsHowDeep(t *testing.T) {
+	s := sorrelShop(t)
+	s.run("tighten", "J1", "core-plugs").ends(statusDone).says("Core plugs (core-plugs)", "Positions: 1 2", "press-depth 1 to 1.5 mm", "as the engine came")
+	s.feed("job J1\npart core-plugs\nOFF\npart core-plugs\nON\npart core-plugs\nSTAGE\n0.05 in\n", "scan")
+	s.run("tighten", "J1", "part core-plugs").ends(statusNo).says("read 1.27 mm", "Missing: 1", "Next: part core-plugs, position 2, STAGE, the depth in mm")
+	s.feed("job J1\npart core-plugs\nSTAGE\n0.97\n", "scan")
+	var r tightenReport
+	d := s.run("tighten", "J1", "core-plugs", "--json").ends(statusNo)
+	require.NoError(t, json.Unmarshal([]byte(d.out), &r))
+	require.Equal(t, "core-plugs", r.Part)
+	require.Empty(t, r.Joint)
+	require.Len(t, r.Orders[0].Cells, 2)
+	require.Equal(t, "part done", r.Orders[0].Cells[1].State)
+	require.Contains(t, r.Orders[0].Cells[1].Why, "read it a second time")
+	s.run("tighten", "J1", "flywheel").ends(statusDone).says("Flywheel")
+	s.run("tighten", "J1", "crank").ends(statusDone).says("The plan reads no depth of it.")
+	s.run("tighten", "J1", "part ghost").ends(statusUnknown).warns("no part of that name")
 }
 
 // The longest pause inside an angle is the plan's, else the shop's: by its flag,

@@ -198,7 +198,7 @@ func apartNow(j *engine.Job) (apart, known bool) {
 		switch facts[i].Event.(type) {
 		case events.PiecesOut, events.PartRemoved, events.PiecesLoosened:
 			return true, true
-		case events.PiecesFitted, events.PartFitted, events.PiecesParked, events.StageRecorded:
+		case events.PiecesFitted, events.PartFitted, events.PiecesParked, events.StageRecorded, events.PartPressed:
 			return false, true
 		}
 	}

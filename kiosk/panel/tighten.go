@@ -30,6 +30,26 @@ func (n names) tightening(id events.Joint) Group {
 	return g
 }
 
+// pressing is how deep a part was pressed in here: each depth with the positions
+// that lack it.
+func (n names) pressing(noun string) Group {
+	g := Group{Head: "Pressed in"}
+	id, ok := strings.CutPrefix(noun, "part ")
+	t, known := n.job.Pressed(events.Part(id))
+	if !ok || !known || !begunHere(&t) {
+		return g
+	}
+	for i := range t.Rows {
+		n.stageRow(&g, &t, &t.Rows[i])
+	}
+	for _, x := range t.Next {
+		if x.State == turning.Part {
+			g.add(Look, "Position "+x.Name+": "+x.What, x.Why)
+		}
+	}
+	return g
+}
+
 // begunHere reports whether something of an order was put in here.
 func begunHere(t *engine.Tightened) bool {
 	for _, s := range t.Spots {

@@ -38,3 +38,24 @@ func TestJointShowsItsStages(t *testing.T) {
 	require.Equal(t, Look, rows[1].Mark, "out of order")
 	require.Contains(t, rows[1].More, "do it again in order, or accept it")
 }
+
+func TestPartShowsHowDeepItIs(t *testing.T) {
+	rows := func(scans ...string) []Row {
+		for _, g := range newStage(t, scans...).panel().Groups {
+			if g.Head == "Pressed in" {
+				return g.Rows
+			}
+		}
+		return nil
+	}
+	require.Empty(t, rows("part core-plugs", "WHERE IS"), "as it came: nobody pressed it in here")
+	in := []string{"part core-plugs", "OFF", "part core-plugs", "ON", "part core-plugs", "STAGE", "0.98"}
+	got := rows(in...)
+	require.Equal(t, Row{Mark: Waits, Text: "1 press-depth 1 to 1.5 mm: 0 of 2"}, got[0])
+	require.Equal(t, Look, got[1].Mark)
+	require.Contains(t, got[1].More, "read it a second time")
+	got = rows(append(in, "part core-plugs", "STAGE", "1.03")...)
+	require.Equal(t, []Row{{Mark: Begun, Text: "1 press-depth 1 to 1.5 mm: 1 of 2", More: "missing at 2"}}, got)
+	got = rows(append(in, "part core-plugs", "STAGE", "1.03", "part core-plugs", "STAGE", "1.2")...)
+	require.Equal(t, []Row{{Mark: Done, Text: "1 press-depth 1 to 1.5 mm: 2 of 2"}}, got)
+}

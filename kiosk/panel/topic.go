@@ -297,6 +297,10 @@ func (t Topic) stored(r *events.Record) Topic {
 		if bag, ok := strings.CutPrefix(string(e.Place), "bag/"); ok {
 			return Topic{Kind: Bag, ID: bag, Just: r.ID()}
 		}
+	case events.PartPressed:
+		return Topic{Kind: Where, ID: "part " + string(e.Part), Just: r.ID()}
+	case events.DepthAccepted:
+		return Topic{Kind: Where, ID: "part " + string(e.Part), Just: r.ID()}
 	case events.Measured:
 		return Topic{Kind: Measure, ID: e.Measurement, Just: r.ID()}
 	case events.CaughtUp:

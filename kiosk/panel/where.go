@@ -34,6 +34,7 @@ func OfWhere(j *engine.Job, noun string) Panel {
 		p.with(n.hole(w.Hole))
 	}
 	p.with(n.card(noun))
+	p.with(n.pressing(noun))
 	past := Group{Head: "What happened to it"}
 	for i := len(w.History) - 1; i >= 0; i-- {
 		h := w.History[i]

@@ -44,7 +44,7 @@ var Sentences = sentences()
 func sentences() []*Sentence {
 	var list []*Sentence
 	for _, group := range [][]Sentence{jointRows, partRows, bagRows, caseRows, loanRows, measureRows, shortRows, slipRows, jobRows, findingRows, runningRows, queryRows, sortRows, scopeRows,
-		aheadRows, tightenRows, sourceRows} {
+		aheadRows, tightenRows, sourceRows, pressRows} {
 		for i := range group {
 			s := group[i]
 			s.subject = parseSubject(s.Subject)

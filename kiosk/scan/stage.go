@@ -8,6 +8,9 @@ import (
 // stageOf is the stage that a sentence is about: the next one of its holes, or
 // the one with the number that was said.
 func stageOf(s *Said) (engine.NextStage, bool) {
+	if ofPart(s) {
+		return pressOf(s)
+	}
 	if s.Answered("stage") {
 		return s.Job.StageOf(s.Joint(), s.Holes(), s.Reply("stage").N)
 	}

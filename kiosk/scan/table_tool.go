@@ -82,7 +82,7 @@ func stageWith(s *Said) (events.StageRecorded, bool) {
 // most, and for what was read.
 func unfit(s *Said) []string {
 	t, known := s.Dir.Tool(s.tool())
-	if _, ok := stageWith(s); !ok || !known {
+	if _, ok := stageOf(s); !ok || !known || s.Reply("due").Word == No {
 		return nil
 	}
 	var why []string

@@ -72,7 +72,7 @@ func unitOf(n *engine.NextStage) string {
 // wantsValue: the stage is done by what is read, or nobody knows its value.
 func wantsValue(s *Said) bool {
 	n, ok := stageOf(s)
-	return ok && s.Reply("due").Word != No && (n.Kind == stage.Stretch || !n.Known && n.Unit != "" && n.Kind != stage.Snug && n.Kind != stage.Loosen)
+	return ok && s.Reply("due").Word != No && (n.Kind.Measured() || !n.Known && n.Unit != "" && n.Kind != stage.Snug && n.Kind != stage.Loosen)
 }
 
 func valuePrompt(s *Said) string {
@@ -80,6 +80,12 @@ func valuePrompt(s *Said) string {
 	switch {
 	case n.Kind == "":
 		return "The plan has no torque for it. Which one was it, in N.m? (OK: not known)"
+	case ofPart(s):
+		return depthPrompt(s, &n)
+	case n.Kind == stage.PressDepth:
+		return "How deep is it, in mm? (OK: not measured)"
+	case n.Kind == stage.Height:
+		return "How high does it stand above the face, in mm? (OK: not measured)"
 	case n.Kind == stage.Stretch:
 		return "How much longer is it, in mm? (OK: not measured)"
 	case !n.Known:

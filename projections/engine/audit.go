@@ -123,6 +123,7 @@ func (s *State) auditLines(points []plan.AuditPoint, at int) []auditLine {
 	c.parts()
 	c.seats()
 	c.editions()
+	c.presses()
 	c.cavities()
 	for i := 0; i <= at; i++ {
 		c.conditions(i)

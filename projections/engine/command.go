@@ -38,6 +38,9 @@ func malformed(ev events.Event) error {
 	if e, ok := ev.(events.StageRecorded); ok {
 		return malformedStage(&e)
 	}
+	if e, ok := ev.(events.PartPressed); ok {
+		return malformedStage(&events.StageRecorded{Stage: e.Stage, Value: e.Value, Unit: e.Unit, Read: e.Read})
+	}
 	for _, l := range LinesOf(ev) {
 		switch {
 		case l.Kind == "":

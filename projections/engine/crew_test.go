@@ -139,6 +139,7 @@ func (c *crew) do(id events.Step) {
 	loans(step.LoanDuring, out)
 	c.apart(step)
 	c.together(step)
+	c.readDepths()
 	for _, m := range step.Sets {
 		c.told(events.MarkMade{Mark: p.Marks[m].ID})
 	}
@@ -344,6 +345,18 @@ func (c *crew) build(without ...events.Step) (did []events.Step) {
 		c.do(next)
 		did = append(did, next)
 		c.measure()
+	}
+}
+
+// readDepths tells of every part that was pressed in how deep it is, in the middle
+// of its limits.
+func (c *crew) readDepths() {
+	for _, u := range c.s().unpressed() {
+		for _, pos := range u.Positions {
+			n, _ := c.job.NextPress(u.Part, []events.Hole{pos})
+			least, most, _ := n.Range()
+			c.told(events.PartPressed{Part: u.Part, Positions: n.Holes, Order: n.Order, Stage: n.Stage, What: n.What, Value: (least + most) / 2, Unit: "mm", Read: true})
+		}
 	}
 }
 

@@ -74,6 +74,9 @@
 //     of. How many can be there is not said.
 //   - R48: a stage belongs to one fitting of one piece, and is void when that comes
 //     out or is loosened; where the list loosens, that is a stage.
+//   - R71: a part that is pressed in owes each depth that the plan reads of it, piece
+//     by piece, by readings as good as the plan's band says: one too near to a limit
+//     wants a second, two that disagree a third. What was pressed is in.
 //   - R49: a stage told out of its order, without what it wants first, or beyond its
 //     limits is stored and doubtful until it is done again, begun anew or accepted.
 //   - R50: a hole is finished when each stage of its list that is due now is done.

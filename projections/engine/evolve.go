@@ -272,6 +272,10 @@ func (s *State) evolveRest(ev events.Event) {
 		s.ownerShown(&e)
 	case events.OwnerGiven:
 		s.ownerGiven(&e)
+	case events.PartPressed:
+		s.partPressed(&e)
+	case events.DepthAccepted:
+		s.depthAccepted(&e)
 	case events.SourceConfirmed:
 		s.sources.found(e.Source, e.On, s.fact)
 	default:

@@ -123,6 +123,10 @@ func (s *State) looseWork(list []Blocker) []Blocker {
 			list = append(list, Blocker{p.SeatNames(row.seats) + ": " + row.text, row.clear})
 		}
 	}
+	for _, u := range s.unpressed() {
+		text, scan := u.words(s)
+		list = append(list, Blocker{text, scan})
+	}
 	return list
 }
 

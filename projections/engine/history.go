@@ -183,6 +183,10 @@ func partsOf(ev events.Event) []events.Part {
 		return []events.Part{e.Part}
 	case events.PartFitted:
 		return []events.Part{e.Part}
+	case events.PartPressed:
+		return []events.Part{e.Part}
+	case events.DepthAccepted:
+		return []events.Part{e.Part}
 	case events.RackRead:
 		return []events.Part{e.Part}
 	case events.OrderLost:

@@ -29,6 +29,7 @@ type layout struct {
 	waits    []plan.StepIndex   // steps that may not start at once
 	restless bool               // the conditions of such a step look at more than holes and parts
 	lists    []tightening.List  // the orders of turning
+	presses  []tightening.Press // what is read of parts that are pressed in
 	plain    []bool             // by list: the edition that counts until a person chooses is plain
 	// by cavity: whether it is open on an engine that nobody touched
 	openAtFirst []bool
@@ -86,7 +87,8 @@ type partLayout struct {
 	kind   int32
 	group  int32
 	single bool
-	many   bool // more than one position
+	press  int16 // into presses; -1: no depth is read of it
+	many   bool  // more than one position
 	clamps []plan.SeatIndex
 	off    []plan.StepIndex
 	on     []plan.StepIndex
@@ -171,7 +173,7 @@ func (b *layoutBuilder) parts() {
 	for i := range p.Parts {
 		pt := &p.Parts[i]
 		b.layout.parts[i] = partLayout{noun: noun("part", pt.ID), own: ownSeats(pt), kind: b.kind(events.Kind(pt.ID)), group: b.group(pt.In, string(pt.ID)),
-			single: pt.Reuse.Single(), many: len(pt.Positions) > 1}
+			single: pt.Reuse.Single(), press: -1, many: len(pt.Positions) > 1}
 		b.partKind[events.Kind(pt.ID)] = plan.PartIndex(i)
 		if pt.Seals >= 0 {
 			b.layout.joints[pt.Seals].seals = append(b.layout.joints[pt.Seals].seals, plan.PartIndex(i))
@@ -259,6 +261,10 @@ func (b *layoutBuilder) seats() {
 func (b *layoutBuilder) orders() {
 	for i := range b.layout.seats {
 		b.layout.seats[i].list = -1
+	}
+	b.layout.presses = tightening.Presses(b.plan)
+	for i := range b.layout.presses {
+		b.layout.parts[b.layout.presses[i].Part].press = int16(i)
 	}
 	b.layout.lists = tightening.Lists(b.plan)
 	for i := range b.layout.lists {

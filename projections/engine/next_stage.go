@@ -21,6 +21,7 @@ type NextStage struct {
 	Due     string        // it falls due later: when
 	Holes   []events.Hole // nil: all of the joint
 	Wrong   string        // why it is not in order now; empty: it is
+	Why     string        // of a part that is pressed in: what is wrong with what was read
 
 	least, most float64
 }

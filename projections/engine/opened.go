@@ -86,6 +86,7 @@ func (l *layout) opening() *State {
 func (s *State) beginAs(o *State) {
 	s.lay = o.lay
 	s.beginTight()
+	s.beginPress()
 	if s.spare != nil && s.spare.Plan() == o.lay.plan {
 		s.now, s.spare = s.spare, nil
 		s.now.CopyFrom(o.now)
@@ -126,6 +127,7 @@ func (s *State) carry(l *layout) {
 	}
 	s.seats, s.parts = make([]seat, len(l.seats)), make([]part, len(l.parts))
 	s.carryTight(old)
+	s.carryPress(old)
 	s.carryChoices()
 	s.carrySeats(old, was, seats, group)
 	s.carryParts(old, was, parts, group)

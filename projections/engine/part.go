@@ -115,6 +115,7 @@ func (s *State) takeOff(p plan.PartIndex, positions []events.Hole, path events.P
 		s.useUp(g, k)
 	}
 	if len(positions) == 0 || len(positions) == len(pt.Positions) {
+		s.pressOut(p, nil)
 		s.toPlace(p, pt.Positions, s.book.BalanceOf(g, k), g, path, to)
 		s.parts[p].at = to
 		s.parts[p].in, s.parts[p].reused, s.parts[p].condemned = nil, 0, 0
@@ -125,8 +126,9 @@ func (s *State) takeOff(p plan.PartIndex, positions []events.Hole, path events.P
 	s.parts[p].at = to
 	state := plan.PartPartly
 	if s.book.BalanceOf(g, k) == 0 {
-		state = plan.PartOff
+		state, positions = plan.PartOff, nil
 	}
+	s.pressOut(p, positions)
 	s.setPart(p, state)
 }
 
@@ -240,6 +242,7 @@ func (s *State) putOn(p plan.PartIndex, positions []plan.Position, n spotNo, pat
 		// what is on already is not put on again
 		want = min(want, max(0, int32(s.lay.plan.Parts[p].Count)-s.book.BalanceOf(g, k)))
 	}
+	s.pressIn(p, positions, want)
 	var from ledger.AccountID
 	if path != "" {
 		from = s.placeOfPart(n, path, p)

@@ -102,6 +102,7 @@ func (j *Job) lines() []RedLine {
 	r.lateBeads()
 	r.tooSoon()
 	r.stages()
+	r.presses()
 	r.running()
 	r.handed()
 	r.notes()

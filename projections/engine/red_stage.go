@@ -43,7 +43,7 @@ func (r *redList) stagesOf(t *Tightened, row *StageRow) {
 			fact, next = why[:at], why[at+2:]
 		}
 		since := r.s.spotSince(spots[why][0].Spot)
-		r.add(RedStage, since, r.s.jointWords(string(spots[why][0].Joint))+" "+holeNames(spots[why])+": "+fact, next)
+		r.add(RedStage, since, r.s.spotsWords(spots[why][0].Spot)+" "+holeNames(spots[why])+": "+fact, next)
 	}
 }
 
@@ -82,4 +82,12 @@ func (s *State) firstPutIn(l *tightening.List) ledger.Fact {
 		}
 	}
 	return first
+}
+
+// spotsWords is the joint or the part of a position.
+func (s *State) spotsWords(at Spot) string {
+	if at.Part != "" {
+		return s.partWords(string(at.Part))
+	}
+	return s.jointWords(string(at.Joint))
 }

@@ -133,13 +133,8 @@ func (s *State) replayStage(m *stage.Matrix, li int32, spot int, t *turn) {
 			m.FallDue(st.Due, a.Who, at)
 		}
 		a.Doubt = s.doubts(li, &e)
-		if e.Read {
-			var ok bool
-			if a.Value, ok = inUnit(e.Value, e.Unit, st.Kind); ok {
-				a.Value, a.Read = rounded(a.Value, e.Value, st), true
-			} else {
-				a.Doubt = numberWords(e.Value) + " " + e.Unit + " was read, and " + st.String() + " is none of that: read it again"
-			}
+		if why := readInto(&a, st, e.Value, e.Unit, e.Read); why != "" {
+			a.Doubt = why
 		}
 	}
 	m.Record(a)

@@ -141,6 +141,8 @@ func (s *State) tellsPieces(ev events.Event) string {
 			text += ", with " + e.Tool
 		}
 		return text
+	case events.PartPressed, events.DepthAccepted:
+		return s.tellsPress(ev)
 	case events.StageRestarted, events.StageAccepted, events.EditionChosen, events.TorqueChosen:
 		return s.tellsTightening(ev)
 	case events.FastenerBroken:

@@ -73,6 +73,7 @@ type State struct {
 	unknown   []Strange
 	hot       map[events.Code]ledger.Fact
 	tight     tight
+	press     pressing
 	sources   sources
 	hand      handing
 	witnesses []witness // counts that were told too late to set their places
@@ -301,6 +302,7 @@ func (s *State) begin(l *layout) {
 	}
 	s.lay = l
 	s.beginTight()
+	s.beginPress()
 	s.now = plan.NewPresent(l.plan)
 	b := s.book
 	s.arrived, s.scrap = b.Account("outside/arrived"), b.Account("scrap")
@@ -343,6 +345,7 @@ func (s *State) recycle(old *State) {
 	s.book, s.spare, s.seats, s.parts = old.book, old.now, old.seats, old.parts
 	s.kinds, s.group, s.inst, s.caveOpen = old.kinds, old.group, old.inst, old.caveOpen
 	s.need, s.loanAt, s.tight = old.need, old.loanAt, old.tight.recycled()
+	s.press = pressing{log: old.press.log[:0], lists: old.press.lists}
 	s.spots = resize(old.spots, len(old.spots))
 	s.benches, s.loose, s.nextLoose = old.benches[:0], old.loose, old.nextLoose[:0]
 	s.heard, s.turns = old.heard[:0], old.turns[:0]

@@ -42,10 +42,11 @@ type Spot struct {
 	Name   string // of the hole, with its joint where the order goes over several
 	Joint  events.Joint
 	Hole   events.Hole
-	In     bool // a fastener is in it
-	Here   bool // it was put in here, and not as the engine came
-	Trial  bool // for a trial
-	Absent bool // this engine has no such hole
+	Part   events.Part // of a position of a part that is pressed in: Hole is its name, Joint is empty
+	In     bool        // a fastener is in it
+	Here   bool        // it was put in here, and not as the engine came
+	Trial  bool        // for a trial
+	Absent bool        // this engine has no such hole
 }
 
 // StageRow is one stage over all positions.
@@ -220,6 +221,9 @@ func holeNames(list []Turn) string {
 
 // spotSince is the fact that filled a position last.
 func (s *State) spotSince(at Spot) ledger.Fact {
+	if p, ok := s.lay.plan.Part(at.Part); ok {
+		return s.parts[p].changed
+	}
 	if ix, ok := s.lay.plan.Hole(at.Joint, at.Hole); ok {
 		return s.seats[ix].changed
 	}

@@ -13,6 +13,7 @@ func Check(p *Plan) Faults {
 	c.quantities()
 	c.windows()
 	c.torques()
+	c.pressed()
 	for i := range p.Tightening {
 		c.order(&p.Tightening[i])
 	}

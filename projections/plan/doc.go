@@ -228,12 +228,15 @@
 //	with        [1 2, 2 3]: holes that may not be loosened without each other
 //	pause       the longest pause inside an angle stage in minutes; hands: any where others may
 //	            finish an angle stage than began it (same)
+//	cold        of a loosening, true: only while the engine is cold
 //	tools       as in steps: [wrench-40-200, angle-gauge]
 //	seats       {joint: all}, or {part: [positions]} for what is pressed in
-//	stages      in order, each one of snug, torque, angle, stretch, press-depth, loosen, again
-//	            (the same torque once more) with a number or a range (90..94), snug and loosen
+//	stages      in order, each one of snug, torque, angle, stretch, press-depth, height (of a
+//	            stud above the face), loosen, again (the same torque once more) with a number or a range (90..94), snug and loosen
 //	            also in words; an angle is at most 360; only: holes of the group that it is
-//	            for; never: of a stretch, beyond which the fastener is spent; needs: conditions
+//	            for; never: of a stretch, beyond which the fastener is spent; band: how good a
+//	            reading of a length is to each side, nearer to a limit it takes a second one;
+//	            what is pressed in has stages of press-depth only; needs: conditions
 //	            before it; due: when it falls due, if later
 //	editions    [{edition, source, stages}] instead of stages, where two sources disagree: both
 //	            are kept, and the builder chooses once and signs

@@ -25,6 +25,10 @@ func (r *reader) readTightening(e *entry) Tightening {
 	}
 	t.Sets, t.With = e.holeSets("sets"), e.holeSets("with")
 	t.Pause, t.AnyHands = e.whole("pause", 1, 10_000, 0), e.choice("hands", "same", "any") == 1
+	t.Cold = e.flag("cold")
+	if t.Cold && !t.Loosen {
+		r.fault(e.line(), CodeValue, "%s: cold: only a loosening has that (way: loosen)", e.what)
+	}
 	if n := e.get("member"); n != nil {
 		roles := []string{RoleBolt.String(), RoleStud.String(), RoleNut.String(), RoleWasher.String()}
 		if at := slices.Index(roles, n.Value); at >= 0 {
@@ -87,7 +91,7 @@ func (r *reader) readStages(e *entry) []Stage {
 	return out
 }
 
-var stageKinds = []string{string(StageSnug), string(StageTorque), string(StageAngle), string(StageStretch), string(StagePressDepth), string(StageLoosen), string(StageAgain)}
+var stageKinds = []string{string(StageSnug), string(StageTorque), string(StageAngle), string(StageStretch), string(StagePressDepth), string(StageHeight), string(StageLoosen), string(StageAgain)}
 
 func (r *reader) readStage(e *entry) Stage {
 	s := Stage{Line: e.line(), Needs: e.conditions("needs", AllOf), Due: e.text("due")}
@@ -98,6 +102,12 @@ func (r *reader) readStage(e *entry) Stage {
 	if n := e.get("never"); n != nil {
 		if never, hasNever = number(n); !hasNever {
 			e.bad(n, "never", "a number of millimetres")
+		}
+	}
+	band, hasBand := 0.0, false
+	if n := e.get("band"); n != nil {
+		if band, hasBand = number(n); !hasBand {
+			e.bad(n, "band", "a number of millimetres")
 		}
 	}
 	for _, k := range stageKinds {
@@ -128,6 +138,10 @@ func (r *reader) readStage(e *entry) Stage {
 		r.fault(s.Line, CodeValue, "%s: never above %g: only a stretch has that, and not below its most", e.what, never)
 	default:
 		s.Never = never
+	}
+	if s.Band = band; hasBand && (band <= 0 || s.Kind != StageStretch && s.Kind != StagePressDepth && s.Kind != StageHeight) {
+		r.fault(s.Line, CodeValue, "%s: a band of %g: how good a reading is in mm, of a stretch, press-depth or height", e.what, band)
+		s.Band = 0
 	}
 	e.done()
 	return s

@@ -19,6 +19,7 @@ type Tightening struct {
 	With     [][]events.Hole // holes that may not be loosened without each other
 	Pause    int             // longest pause inside an angle stage in minutes; 0: the usual one
 	AnyHands bool            // others may finish an angle stage than began it
+	Cold     bool            // of a loosening: only while the engine is cold
 	Note     string
 }
 
@@ -46,6 +47,7 @@ type Stage struct {
 	Text  string        // as written
 	Only  []events.Hole // of the group; none: all of it
 	Never float64       // of a stretch in mm: beyond this the fastener is spent; 0: beyond Max
+	Band  float64       // of what is measured, mm: how good a reading is to each side; 0: not asked
 	Needs Condition     // before the stage
 	Due   string        // falls due later: "cold after the first heat"
 	Line  int
@@ -61,6 +63,7 @@ const (
 	StageAngle      StageKind = "angle"       // degrees
 	StageStretch    StageKind = "stretch"     // mm
 	StagePressDepth StageKind = "press-depth" // mm
+	StageHeight     StageKind = "height"      // mm that a stud stands above the face
 	StageLoosen     StageKind = "loosen"
 	StageAgain      StageKind = "again" // N.m, the same torque once more after all others had it
 )

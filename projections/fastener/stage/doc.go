@@ -2,8 +2,8 @@
 // a matrix of positions by stages, each cell with who, when, tool and value.
 //
 // A [List] says what is to be done: positions in the order in which they are
-// turned, and stages of snug, torque, angle, loosen, stretch, press depth and
-// again. A [Matrix] is what has been done of it. It takes facts as they come
+// turned, and stages of snug, torque, angle, loosen, stretch, press depth,
+// height and again. A [Matrix] is what has been done of it. It takes facts as they come
 // and never refuses one: what is out of order, beyond its limits, or broken off
 // is stored in its cell as doubtful, over or part, with the reason and what
 // clears it, until a person redoes or accepts it. Whoever asks first is
@@ -35,6 +35,9 @@
 //
 //  8. Nobody waits for a position that nothing is in: what is not in cannot be
 //     tightened, and is owed all its stages once it is.
+//
+//  9. A reading nearer to a limit than its band wants a second one, and two that
+//     do not agree a third.
 //
 // No cell is ever lost: every position of every stage has one, and every fact
 // stays in the history, also where its cell was emptied.

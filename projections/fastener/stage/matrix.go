@@ -58,6 +58,8 @@ type Cell struct {
 	Presumed bool   // done, and nobody told this stage: as it came, or told as a whole
 	Early    bool   // done while a position before it in the order was open
 
+	near  [3]float64 // readings too near to a limit to tell, of this try
+	nears int
 	broke bool // doubtful because its stage was broken off
 	told  int  // number in the history, from 1, of the act that told it last
 }

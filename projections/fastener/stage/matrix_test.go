@@ -21,7 +21,10 @@ func drawList(t *rapid.T) List {
 	}
 	l.Order = rapid.Permutation(l.Order).Draw(t, "order")
 	for i := range rapid.IntRange(1, 5).Draw(t, "stages") {
-		s := Stage{Kind: rapid.SampledFrom([]Kind{Snug, Torque, Angle, Loosen, Stretch, PressDepth, Again}).Draw(t, "kind"), Min: 10, Max: 20, Known: rapid.Bool().Draw(t, "known")}
+		s := Stage{Kind: rapid.SampledFrom([]Kind{Snug, Torque, Angle, Loosen, Stretch, PressDepth, Height, Again}).Draw(t, "kind"), Min: 10, Max: 20, Known: rapid.Bool().Draw(t, "known")}
+		if s.Kind.Measured() && rapid.Bool().Draw(t, "a band") {
+			s.Band = 2
+		}
 		if rapid.IntRange(0, 3).Draw(t, "only some") == 0 {
 			s.Only = l.Order[:rapid.IntRange(1, len(l.Order)).Draw(t, "only")]
 		}
@@ -215,7 +218,7 @@ func finish(t require.TestingT, m *Matrix, at time.Time) {
 			if n.Do.Kind == Angle {
 				value -= c.Value
 			}
-			m.Record(Act{Position: n.Position, Stage: n.Stage, Value: value, Read: n.Do.Known || n.Do.Kind == Stretch, Who: c.Who, At: c.At})
+			m.Record(Act{Position: n.Position, Stage: n.Stage, Value: value, Read: n.Do.Known || n.Do.Kind.Measured(), Who: c.Who, At: c.At})
 			continue
 		}
 		i := slices.IndexFunc(owed, func(o Turn) bool { return o.State == Doubtful || o.State == Over })

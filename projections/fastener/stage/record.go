@@ -73,8 +73,8 @@ func (c *Cell) weigh(s Stage, old Cell, a Act) {
 		}
 	}
 	switch {
-	case s.Kind == Stretch && !a.Read:
-		c.State, c.Why = Part, "told without a reading: measure its length"
+	case s.Kind.Measured() && !a.Read:
+		c.State, c.Why = Part, "told without a reading: measure "+measures[s.Kind]
 	case !a.Read || !s.Known:
 		c.State = Done
 	default:
@@ -85,6 +85,9 @@ func (c *Cell) weigh(s Stage, old Cell, a Act) {
 	}
 }
 
+// measures says what is read of a stage that is done by a reading.
+var measures = map[Kind]string{Stretch: "its length", PressDepth: "its depth", Height: "its height"}
+
 // absurd reports whether no tool gives such a value.
 func absurd(k Kind, v float64) bool {
 	return math.IsNaN(v) || math.IsInf(v, 0) || v < 0 || k == Angle && v > WholeTurn
@@ -94,6 +97,9 @@ func absurd(k Kind, v float64) bool {
 func (c *Cell) hold(s Stage) {
 	// Sums of readings are off by less than a millionth of their size.
 	hair := 1e-6 * max(1e-3, s.Max)
+	if s.Band > 0 && !c.settled(s, hair) {
+		return
+	}
 	read := fmt.Sprintf("%s of %s", short(c.Value), s)
 	switch {
 	case s.Kind == Loosen && c.Value > s.Max+hair:
@@ -103,11 +109,42 @@ func (c *Cell) hold(s Stage) {
 	case c.Value < s.Min-hair:
 		c.Short++
 		c.State, c.Why = Part, read+": "+lessThan(s.Kind, c.Short)
+	case c.Value > s.Max+hair && s.Kind == Height:
+		c.State, c.Why = Part, read+": stands too high: turn it further in"
 	case c.Value > s.Max+hair:
 		c.State, c.Why = Over, read+": "+moreThan(s, c.Value, hair)
 	default:
 		c.State = Done
 	}
+}
+
+// settled reports whether what was read tells on which side of the limits it is
+// (rule 9). Two readings near a limit count by their middle, three that do not
+// agree by the one between; a reading that is clear of the limits counts alone.
+func (c *Cell) settled(s Stage, hair float64) bool {
+	v := c.Value
+	if math.Abs(v-s.Min) > s.Band+hair && math.Abs(v-s.Max) > s.Band+hair {
+		c.nears = 0
+		return true
+	}
+	c.near[c.nears], c.nears = v, c.nears+1
+	read := fmt.Sprintf("%s of %s", short(v), s)
+	switch a, b := c.near[0], c.near[1]; {
+	case c.nears == 1:
+		c.State, c.Why = Part, read+" is within "+short(s.Band)+" mm of a limit: read it a second time"
+		return false
+	case c.nears == 2 && math.Abs(a-b) <= 2*s.Band+hair:
+		c.Value = (a + b) / 2
+	case c.nears == 2:
+		c.State, c.Why = Part, fmt.Sprintf("%s and %s mm were read, which do not agree: read it a third time", short(a), short(b))
+		return false
+	default:
+		list := c.near
+		slices.Sort(list[:])
+		c.Value = list[1]
+	}
+	c.nears = 0
+	return true
 }
 
 func lessThan(k Kind, times int) string {
@@ -119,6 +156,8 @@ func lessThan(k Kind, times int) string {
 		return "too little: loosen it with its neighbours, and do it again"
 	case PressDepth:
 		return "not deep enough: press it further"
+	case Height:
+		return "too deep in: turn it back"
 	}
 	return "not there yet: go on"
 }

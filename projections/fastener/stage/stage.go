@@ -19,14 +19,19 @@ const (
 	Angle      Kind = "angle"       // degrees further
 	Loosen     Kind = "loosen"      // back to nothing, or by a part of a turn
 	Stretch    Kind = "stretch"     // mm longer than before it was turned; wants a reading
-	PressDepth Kind = "press-depth" // mm below the face
+	PressDepth Kind = "press-depth" // mm below the face; wants a reading
+	Height     Kind = "height"      // mm that a stud stands above the face; wants a reading
 	Again      Kind = "again"       // N.m, the same torque once more after all others had it
 )
 
-var kindUnits = map[Kind]string{Snug: "N.m", Torque: "N.m", Angle: "deg", Loosen: "", Stretch: "mm", PressDepth: "mm", Again: "N.m"}
+var kindUnits = map[Kind]string{Snug: "N.m", Torque: "N.m", Angle: "deg", Loosen: "", Stretch: "mm", PressDepth: "mm", Height: "mm", Again: "N.m"}
 
 // Unit is the unit of the values of a kind: N.m, deg or mm; empty for loosen.
 func (k Kind) Unit() string { return kindUnits[k] }
+
+// Measured reports whether a stage of the kind is done by what is read: told
+// without a reading it is not.
+func (k Kind) Measured() bool { return k == Stretch || k == PressDepth || k == Height }
 
 // WholeTurn is the greatest angle of one stage in degrees.
 const WholeTurn = 360
@@ -38,6 +43,7 @@ type Stage struct {
 	Max   float64
 	Known bool    // Min and Max are known; otherwise Text says it in words
 	Never float64 // of a stretch: beyond this the fastener is spent; 0: beyond Max
+	Band  float64 // of what is measured, mm: how good a reading is to each side; nearer to a limit it takes a second one; 0: not asked
 	Text  string
 
 	Only  []string // positions; empty: all of the list
@@ -70,6 +76,8 @@ func (s Stage) check() error {
 	switch {
 	case !ok:
 		return fmt.Errorf("%q is no kind of stage", s.Kind)
+	case math.IsNaN(s.Band) || s.Band < 0 || s.Band > 0 && !s.Kind.Measured():
+		return fmt.Errorf("%s with a band of %v: only what is measured has one", s.Kind, s.Band)
 	case math.IsNaN(s.Min+s.Max+s.Never) || s.Min < 0 || s.Max > 1e6 || s.Min > s.Max:
 		return fmt.Errorf("%s from %v to %v %s: no range", s.Kind, s.Min, s.Max, unit)
 	case s.Known && s.Max == 0 && s.Kind != Loosen && s.Kind != PressDepth:

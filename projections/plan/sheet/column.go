@@ -103,10 +103,11 @@ var tables = []table{
 	{"tightening", "", []column{
 		{"id", "", name, true}, {"way", "way", text, false}, {"member", "member", text, false}, {"order", "order", texts, false},
 		{"rounds", "rounds", text, false}, {"passes", "passes", number, false}, {"sets", "sets", texts, false}, {"with", "with", texts, false},
-		{"pause", "pause", number, false}, {"hands", "hands", text, false}, {"tools", "tools", ids, false}, {"seats", "seats", holes, true},
+		{"pause", "pause", number, false}, {"hands", "hands", text, false}, {"cold", "cold", flag, false}, {"tools", "tools", ids, false}, {"seats", "seats", holes, true},
 		{"edition", "edition", text, false}, {"source", "source", text, false}, {"snug", "snug", torque, false},
 		{"torque", "torque", torque, false}, {"angle", "angle", angle, false}, {"stretch", "stretch", stretch, false},
-		{"press depth", "press-depth", stretch, false}, {"loosen", "loosen", text, false}, {"again", "again", torque, false}, {"only", "only", texts, false}, {"never", "never", stretch, false},
+		{"press depth", "press-depth", stretch, false}, {"height", "height", stretch, false}, {"loosen", "loosen", text, false}, {"again", "again", torque, false},
+		{"only", "only", texts, false}, {"never", "never", stretch, false}, {"band", "band", stretch, false},
 		{"needs", "needs", allOf, false},
 		{"due", "due", text, false}, {"note", "note", text, false},
 	}},

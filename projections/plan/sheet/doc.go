@@ -86,9 +86,9 @@
 //	               tools, note; section is off, bench or on
 //	gates.csv      id, asks
 //	audit-points.csv  id, name, needs, when, signs
-//	tightening.csv    id, way, member, order, rounds, passes, sets, with, pause, hands, tools, seats, edition, source,
-//	               snug (N.m), torque (N.m), angle (deg), stretch (mm), press depth (mm), loosen, again (N.m),
-//	               only, never (mm), needs, due, note; a set has blanks between its holes: 1L 1R; 2L 2R
+//	tightening.csv    id, way, member, order, rounds, passes, sets, with, pause, hands, cold, tools, seats, edition, source,
+//	               snug (N.m), torque (N.m), angle (deg), stretch (mm), press depth (mm), height (mm), loosen, again (N.m),
+//	               only, never (mm), band (mm), needs, due, note; a set has blanks between its holes: 1L 1R; 2L 2R
 //	measurements.csv  id, of, at, unit, min, max, fails to, outside, new min, new max, source, points, kind, from,
 //	                  nominal, gauge, band, step, metal, one fails, allowed by, neighbour, allowed min, allowed max,
 //	                  about, otherwise
@@ -102,7 +102,7 @@
 // rows with one id are one list, those with the same seats one group of it,
 // and those with the same edition and source one edition. What a list has only
 // once (way, member, order, rounds, passes, sets, with,
-// pause, hands, tools, note) stands in its first row.
+// pause, hands, cold, tools, note) stands in its first row.
 //
 // The stack of a hole is written from the host outwards, with > between, and
 // what is special of a piece in square brackets:

@@ -4,9 +4,9 @@ import "slices"
 
 // Keys of a tightening row by where they stand in the plan file.
 var (
-	listKeys    = []string{"way", "member", "order", "rounds", "passes", "sets", "with", "pause", "hands", "tools", "note"}
+	listKeys    = []string{"way", "member", "order", "rounds", "passes", "sets", "with", "pause", "hands", "cold", "tools", "note"}
 	editionKeys = []string{"edition", "source"}
-	stageKeys   = []string{"snug", "torque", "angle", "stretch", "press-depth", "loosen", "again", "only", "never", "needs", "due"}
+	stageKeys   = []string{"snug", "torque", "angle", "stretch", "press-depth", "height", "loosen", "again", "only", "never", "band", "needs", "due"}
 )
 
 func only(keys []string) func(*column) bool {

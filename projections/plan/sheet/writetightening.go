@@ -50,6 +50,9 @@ func (w *writer) listOf(row map[string]string, x *plan.Tightening) {
 	if x.AnyHands {
 		row["hands"] = "any"
 	}
+	if x.Cold {
+		row["cold"] = "yes"
+	}
 }
 
 // setsCell is sets of holes, each with blanks between its holes.
@@ -120,7 +123,7 @@ func (w *writer) pressed(list []events.Seat, out *[]string) int {
 // stage fills in the one column that says what the stage measures.
 func (w *writer) stage(row map[string]string, s *plan.Stage) {
 	u := map[plan.StageKind]*unit{
-		plan.StageSnug: w.torque, plan.StageTorque: w.torque, plan.StageAgain: w.torque, plan.StageStretch: w.length, plan.StagePressDepth: w.length,
+		plan.StageSnug: w.torque, plan.StageTorque: w.torque, plan.StageAgain: w.torque, plan.StageStretch: w.length, plan.StagePressDepth: w.length, plan.StageHeight: w.length,
 	}[s.Kind]
 	if u == nil {
 		u = &unit{size: 1}
@@ -135,6 +138,9 @@ func (w *writer) stage(row map[string]string, s *plan.Stage) {
 	row["only"] = ranged(textsCell(holeTexts(s.Only)), "; ")
 	if s.Never > 0 {
 		row["never"] = w.number(s.Never, w.length)
+	}
+	if s.Band > 0 {
+		row["band"] = w.number(s.Band, w.length)
 	}
 	row["needs"], row["due"] = w.conditions(&s.Needs), s.Due
 }
