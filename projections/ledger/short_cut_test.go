@@ -34,8 +34,8 @@ func TestShortCutsEndAsTheLongWayDoes(t *testing.T) {
 					} else {
 						countedLong(b, f, z, rows)
 					}
-				case only && b == short:
-					if b.MoveOnly(f, b.Kind(k), n, a, z) == 0 {
+				case only:
+					if b == long || b.MoveOnly(f, b.Kind(k), n, a, z) == 0 {
 						b.MoveInto(f, m, 0, n, a, z)
 					}
 				case item && b == short:
