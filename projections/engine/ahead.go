@@ -60,17 +60,6 @@ func (s *State) expect(ev events.Event) {
 	}
 }
 
-// tick looks after each fact whether a bead is closed and which waits began.
-func (s *State) tick() {
-	if s.ahead.running > 0 {
-		s.closeBeads()
-	}
-	if len(s.lay.waits) > 0 && (s.stirred || s.lay.restless) {
-		s.stirred = false
-		s.holdWaits()
-	}
-}
-
 func (s *State) promised(e *events.Promised) {
 	s.ahead.promises = append(s.ahead.promises, PromiseMade{*e, s.fact})
 	typ, id := cutNoun(e.On)

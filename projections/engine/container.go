@@ -25,24 +25,41 @@ func (s *State) counted(e *events.Counted) {
 			s.lateCount(b, e.Lines, e.All)
 		}
 	}
-	s.countPlace(a, e.Lines, s.meant.kinds, e.All)
+	s.countPlace(a, e.Lines, s.meant.lines, e.All)
 }
 
-// countPlace sets what a place holds. kinds are those of the lines, as in meant.
-func (s *State) countPlace(a ledger.AccountID, lines []events.Line, kinds []int32, all bool) {
+// countPlace sets what a place holds. meant are the lines.
+func (s *State) countPlace(a ledger.AccountID, lines []events.Line, meant []lineMeant, all bool) {
+	if all && s.countsAsBook(a, meant) {
+		return
+	}
 	var room [8]ledger.Number
 	rows := room[:0]
 	for i := range lines {
-		rows = append(rows, ledger.Number{Match: s.matchOf(&lines[i], kinds[i]), N: int32(lines[i].Qty)})
+		rows = append(rows, ledger.Number{Match: s.matchOf(&lines[i], meant[i].kind), N: int32(lines[i].Qty)})
 	}
 	s.book.CountAll(s.fact, s.known(), a, rows, all)
+}
+
+// countsAsBook is a complete count that agrees with the book, as most do; false,
+// and nothing is done, where it does not, or more is said than kinds and numbers.
+func (s *State) countsAsBook(a ledger.AccountID, meant []lineMeant) bool {
+	var room [8]ledger.Pieces
+	rows := room[:0]
+	for i := range meant {
+		if !meant[i].plain || len(rows) == len(room) {
+			return false
+		}
+		rows = append(rows, ledger.Pieces{Kind: s.kinds[meant[i].kind], N: meant[i].qty})
+	}
+	return s.book.CountedAsBook(s.fact, s.known(), a, rows)
 }
 
 // countedJoint compares what is in the holes of a joint with the book.
 func (s *State) countedJoint(id events.Joint, lines []events.Line, all bool) {
 	j, ok := s.lay.plan.Joint(id)
 	if !ok {
-		s.countPlace(s.book.Account(events.Place("fitted/engine/"+string(id))), lines, s.meant.kinds, all)
+		s.countPlace(s.book.Account(events.Place("fitted/engine/"+string(id))), lines, s.meant.lines, all)
 		return
 	}
 	seats := s.lay.plan.Joints[j].Seats
@@ -152,7 +169,7 @@ func (s *State) bagClosed(e *events.BagClosed) {
 	b := s.bagOf(s.meant.to, e.Bag)
 	b.Closed = true
 	if len(e.Lines) > 0 {
-		s.countPlace(b.account, e.Lines, s.meant.kinds, true)
+		s.countPlace(b.account, e.Lines, s.meant.lines, true)
 	}
 	if j, ok := s.jointOfBag(&s.spots[s.meant.to], b.Joint); ok && s.loose[j] != 0 && s.allOut(j) && !s.anyOpen(b.Joint) {
 		s.sweepJoint(j)

@@ -25,19 +25,33 @@ func (s *State) apply(f ledger.Fact, r *events.Record, ev events.Event, m *meant
 		s.afterEnd(ev)
 	}
 	s.evolve(ev)
+	if len(s.tight.dirty)|len(s.choicesOfScope)|len(s.cores)|s.ahead.running != 0 {
+		s.follow()
+	}
+	if len(s.lay.waits) > 0 && (s.stirred || s.lay.restless) {
+		s.stirred = false
+		s.holdWaits()
+	}
+	if n := s.book.Entries(); n != before {
+		s.opened = ledger.Opened{First: ledger.EntryNo(before + 1), N: int32(n - before)}
+		s.disputes()
+	}
+}
+
+// follow does what a few jobs want after each fact: their matrices, what must
+// come off, beads and cores.
+func (s *State) follow() {
 	if len(s.tight.dirty) > 0 {
 		s.settleTurns()
 	}
 	if len(s.choicesOfScope) > 0 {
 		s.scopesReached()
 	}
-	s.tick()
+	if s.ahead.running > 0 {
+		s.closeBeads()
+	}
 	if len(s.cores) > 0 {
 		s.watchCores()
-	}
-	if n := s.book.Entries(); n != before {
-		s.opened = ledger.Opened{First: ledger.EntryNo(before + 1), N: int32(n - before)}
-		s.disputes()
 	}
 }
 
@@ -109,6 +123,8 @@ func (s *State) evolve(ev events.Event) {
 		s.loanIn(&e)
 	case events.LoanOut:
 		s.loanOut(&e)
+	case events.MarkMade:
+		s.markMade(&e)
 	default:
 		s.evolveRest(ev)
 	}
@@ -178,8 +194,6 @@ func (s *State) evolveRest(ev events.Event) {
 		s.cavitySaid(e.Cavity, false)
 	case events.FluidChanged:
 		s.fluidChanged(&e)
-	case events.MarkMade:
-		s.markMade(&e)
 	case events.ActDone:
 		s.actDone(e.Act)
 	case events.SecondChecked:

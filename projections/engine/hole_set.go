@@ -212,12 +212,12 @@ func (s *State) logSpan(list int16, span int32, what turned, stage uint8, met bo
 
 // allOfKind takes a kind out of all holes that the plan has it in; false, and
 // nothing is done, where they are not all in, or it is not so many.
-func (s *State) allOfKind(hs *holeSet, l *events.Line, kind int32, to ledger.AccountID) bool {
+func (s *State) allOfKind(hs *holeSet, m *lineMeant, l *events.Line, to ledger.AccountID) bool {
 	at := 0
-	for at < len(hs.outs) && hs.outs[at].kind != kind {
+	for at < len(hs.outs) && hs.outs[at].kind != m.kind {
 		at++
 	}
-	if at == len(hs.outs) || len(hs.outs[at].bits) != l.Qty || len(s.odd) > 0 || !s.byCount(hs) {
+	if at == len(hs.outs) || len(hs.outs[at].bits) != int(m.qty) || len(s.odd) > 0 || !s.byCount(hs) {
 		return false
 	}
 	k := &hs.outs[at]
@@ -248,7 +248,12 @@ func (s *State) allOfKind(hs *holeSet, l *events.Line, kind int32, to ledger.Acc
 	}
 	s.emptyNow(hs, k, emptied)
 	for i := range k.needs {
-		s.moveKind(l, s.kinds[kind], k.needs[i].n, s.group[k.needs[i].group], to)
+		n := &k.needs[i]
+		if m.plain {
+			s.book.Move(s.fact, ledger.OfKind(s.kinds[m.kind]), n.n, s.group[n.group], to)
+		} else {
+			s.moveKind(l, s.kinds[m.kind], n.n, s.group[n.group], to)
+		}
 	}
 	return true
 }

@@ -33,7 +33,7 @@ type Job struct {
 	benchesOf *layout // whose parts these are of
 	partBench []partBench
 	byHole    bool // never by sets: tests compare both ways
-	kindRoom  room[int32]
+	lineRoom  room[lineMeant]
 
 	plan     *plan.Plan // of planText
 	planText string

@@ -144,11 +144,11 @@ func (s *State) outByCount(seats []plan.SeatIndex, lines []events.Line, to ledge
 	whole := 0
 	for i := range lines {
 		l := &lines[i]
-		if s.allOfKind(s.meant.holes, l, s.meant.kinds[i], to) {
+		if s.allOfKind(s.meant.holes, &s.meant.lines[i], l, to) {
 			whole++
 			continue
 		}
-		if left := s.outOfKind(seats, l, s.meant.kinds[i], to); left > 0 {
+		if left := s.outOfKind(seats, l, s.meant.lines[i].kind, to); left > 0 {
 			s.moreThanBook(seats, l, int32(left), to)
 		}
 	}

@@ -19,7 +19,14 @@ type meant struct {
 	to    spotNo   // the place or bag that it is about, or where things went
 	from  spotNo   // where they came from
 	holes *holeSet // that it is about; nil: it is about none
-	kinds []int32  // of its lines, by layout kind; -1: not of the plan
+	lines []lineMeant
+}
+
+// lineMeant is what a line of pieces means.
+type lineMeant struct {
+	kind  int32 // by layout kind; -1: not of the plan
+	qty   int32
+	plain bool // a kind of the plan, and no more is said than how many
 }
 
 // joint is the joint of the fact in hand.
@@ -40,16 +47,16 @@ func (s *State) understand(m *meant, ev events.Event) {
 	case events.PiecesOut:
 		m.seatsOf(j, e.Joint, e.Holes, e.Left)
 		m.to = j.spots.ofPlace(e.To)
-		m.kindsOf(j, e.Lines)
+		m.linesOf(j, e.Lines)
 	case events.PiecesFitted:
 		m.seatsOf(j, e.Joint, e.Holes, nil)
 		m.from = j.spots.ofPlace(e.From)
-		m.kindsOf(j, e.Lines)
+		m.linesOf(j, e.Lines)
 	case events.StageRecorded:
 		m.seatsOf(j, e.Joint, e.Holes, nil)
 	case events.Counted:
 		m.to = j.spots.ofPlace(e.Place)
-		m.kindsOf(j, e.Lines)
+		m.linesOf(j, e.Lines)
 	case events.PartRemoved:
 		m.thing = number(m.lay.partOf.Get(e.Part))
 		m.to = j.spots.ofPlace(e.To)
@@ -63,7 +70,7 @@ func (s *State) understand(m *meant, ev events.Event) {
 		m.to = j.spots.ofBag(e.Bag)
 	case events.BagClosed:
 		m.to = j.spots.ofBag(e.Bag)
-		m.kindsOf(j, e.Lines)
+		m.linesOf(j, e.Lines)
 	case events.LoanIn:
 		m.thing = number(m.lay.loanOf.Get(e.Loan))
 	case events.LoanOut:
@@ -116,14 +123,16 @@ func (m *meant) named(holes []events.Hole) []plan.SeatIndex {
 	return seats
 }
 
-// kindsOf finds the kinds of lines among those of the plan.
-func (m *meant) kindsOf(j *Job, lines []events.Line) {
-	m.kinds = j.kindRoom.take(len(lines), 512)
+// linesOf finds the kinds of lines among those of the plan.
+func (m *meant) linesOf(j *Job, lines []events.Line) {
+	m.lines = j.lineRoom.take(len(lines), 512)
 	for i := range lines {
-		m.kinds[i] = -1
-		if k, ok := m.lay.kindAt.Get(lines[i].Kind); ok {
-			m.kinds[i] = k
+		l := &lines[i]
+		at := lineMeant{kind: -1, qty: int32(l.Qty)}
+		if k, ok := m.lay.kindAt.Get(l.Kind); ok {
+			at.kind, at.plain = k, l.Cond == "" && l.Lot == "" && l.Origin == "" && int(at.qty) == l.Qty
 		}
+		m.lines[i] = at
 	}
 }
 

@@ -30,10 +30,6 @@ func (b *Book) CountAll(fact Fact, known events.Known, a AccountID, rows []Numbe
 	if !b.countable(a) {
 		return o
 	}
-	if complete && b.agrees(a, rows) {
-		b.Saw(fact, known, a)
-		return o
-	}
 	for _, r := range rows {
 		o.join(b.set(fact, a, r.Match, r.N))
 	}
@@ -53,9 +49,18 @@ func (b *Book) CountAll(fact Fact, known events.Known, a AccountID, rows []Numbe
 	return o
 }
 
-// agrees says that what an account holds is what rows, each about a kind and no
-// more, say, and nothing else.
-func (b *Book) agrees(a AccountID, rows []Number) bool {
+// Pieces is a number of pieces of a kind.
+type Pieces struct {
+	Kind KindID
+	N    int32
+}
+
+// CountedAsBook is CountAll, complete, where it finds just what the book holds,
+// of each kind one item. Otherwise it gives false, and nothing is changed.
+func (b *Book) CountedAsBook(fact Fact, known events.Known, a AccountID, rows []Pieces) bool {
+	if !b.countable(a) {
+		return false
+	}
 	run := b.cells.run(&b.accounts[a])
 	held := 0
 	for i := range run {
@@ -67,20 +72,20 @@ func (b *Book) agrees(a AccountID, rows []Number) bool {
 		return false
 	}
 	for i := range rows {
-		m := &rows[i].Match
 		at := 0
-		for at < len(run) && (run[at].qty <= 0 || run[at].kind != m.like.kind) {
+		for at < len(run) && (run[at].qty <= 0 || run[at].kind != rows[i].Kind) {
 			at++
 		}
-		if m.more || m.Item != 0 || at == len(run) || run[at].qty != rows[i].N {
+		if at == len(run) || run[at].qty != rows[i].N {
 			return false
 		}
 		for j := range rows[:i] {
-			if rows[j].Match.like.kind == m.like.kind {
+			if rows[j].Kind == rows[i].Kind {
 				return false
 			}
 		}
 	}
+	b.Saw(fact, known, a)
 	return true
 }
 

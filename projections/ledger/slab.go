@@ -68,6 +68,16 @@ func (s *slab) qty(a *account, item ItemID) int32 {
 // none; then the account is from now on among those where the kind is looked for.
 func (b *Book) cell(id AccountID, item ItemID) *cell {
 	a := &b.accounts[id]
+	run := b.cells.run(a)
+	if len(run) <= scanned {
+		for i := range run {
+			if at := &run[i]; at.item == item {
+				return at
+			} else if at.item > item {
+				break
+			}
+		}
+	}
 	i, ok := b.cells.find(a, item)
 	if !ok {
 		i = b.cells.insert(a, i, item)
