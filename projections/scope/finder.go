@@ -29,6 +29,7 @@ type Finder struct {
 
 	seats []seatPrice
 	parts []partPrice
+	nodes int // of the largest web so far: the next one is likely to be as large
 }
 
 // known is a literal with the steps that bring it about.

@@ -14,7 +14,7 @@ func webs(t *testing.T, each func(name string, weave func() *web)) {
 	t.Helper()
 	question := func(f *Finder, s *plan.Present, goal plan.Condition) func() *web {
 		return func() *web {
-			w, ok := f.query(s, goal, &Options{}).weave(s, nil)
+			w, ok := f.query(s, goal, &Options{}).weaver(s).weave(nil)
 			if !ok || w.goal < 0 {
 				return nil
 			}
@@ -123,7 +123,7 @@ func TestClosingIsNotOpening(t *testing.T) {
 func TestScaleKeepsOrder(t *testing.T) {
 	p := grownAt(t, 100, 30, 1)
 	s := plan.NewPresent(p)
-	w, _ := New(p).query(s, PartOff(1), &Options{}).weave(s, nil)
+	w, _ := New(p).query(s, PartOff(1), &Options{}).weaver(s).weave(nil)
 	scale := scaleOf(w)
 	r := rand.New(rand.NewPCG(1, 2))
 	draw := func() (sum price) {

@@ -102,8 +102,9 @@ func (q *query) trySets(x *found, r bound) {
 // step of every way, and so on.
 func (q *query) bounder(s *plan.Present, limit int) (*bounder, bool) {
 	var besides []int32
+	weaver := q.weaver(s)
 	for {
-		w, ok := q.weave(s, besides)
+		w, ok := weaver.weave(besides)
 		if !ok {
 			return nil, false
 		}

@@ -45,6 +45,9 @@ type weaver struct {
 	class    []int32 // by class: node + 1
 	step     []int32 // by step: node + 1
 	queue    []plan.StepIndex
+	top      int32   // the node of the goal, or up or dead
+	woven    int     // of the queue
+	stack    []int32 // kids of nodes that are being made
 	w        web
 }
 
@@ -54,28 +57,40 @@ const (
 	dead = -3 // can never hold
 )
 
-// weave builds the web between the present state and the goal, and some step
-// of each of some classes besides. ok is false where no steps lead there.
-func (q *query) weave(s *plan.Present, besides []int32) (w *web, ok bool) {
+// weaver begins a web between the present state and the goal.
+func (q *query) weaver(s *plan.Present) *weaver {
 	f := q.f
 	b := &weaver{
 		f: f, s: s, use: q.use, costs: q.costs, together: q.together, holds: make([]int8, len(f.lits)),
 		class: make([]int32, len(f.classes)), step: make([]int32, len(f.p.Steps)),
 	}
+	b.w = web{kind: make([]joiner, 0, f.nodes), kids: make([][]int32, 0, f.nodes), act: make([]int32, 0, f.nodes), acts: make([]action, 0, len(f.p.Steps))}
+	b.queue = make([]plan.StepIndex, 0, len(f.p.Steps))
+	b.top = b.node(&q.goal)
+	return b
+}
+
+// weave is the web of the goal, and of some step of each of some classes
+// besides. ok is false where no steps lead there. It may be asked again: what
+// was woven once is kept.
+func (b *weaver) weave(besides []int32) (w *web, ok bool) {
 	kids := []int32{}
-	if top := b.node(&q.goal); top != up {
-		kids = append(kids, top)
+	if b.top != up {
+		kids = append(kids, b.top)
 	}
 	for _, c := range besides {
 		kids = append(kids, b.bringers(c))
 	}
 	b.w.goal = b.gather(allOf, kids)
-	for n := 0; n < len(b.queue) && b.w.goal >= 0; n++ {
-		b.weaveStep(b.queue[n])
+	for ; b.woven < len(b.queue) && b.w.goal >= 0; b.woven++ {
+		b.weaveStep(b.queue[b.woven])
 	}
 	if b.w.goal < 0 {
 		return &b.w, b.w.goal == up
 	}
+	b.f.nodes = max(b.f.nodes, len(b.w.kind))
+	all := b.w // what is dropped now may be wanted when it is asked again
+	defer func() { b.w = all }()
 	b.w.link()
 	if !b.w.prune() {
 		return nil, false
@@ -85,7 +100,8 @@ func (q *query) weave(s *plan.Present, besides []int32) (w *web, ok bool) {
 	for a := range b.w.acts {
 		b.w.acts[a].first = int32(a)
 	}
-	return &b.w, true
+	out := b.w
+	return &out, true
 }
 
 // weaveStep ties a step to what it asks for, to its own work, and to the work
@@ -130,18 +146,24 @@ func (b *weaver) node(x *formula) int32 {
 	if x.op == leaf {
 		return b.literal(x.id)
 	}
-	var kids []int32
+	from := len(b.stack)
 	for i := range x.kids {
 		k := b.node(&x.kids[i])
 		if (k == up && x.op == anyOf) || (k == dead && x.op == allOf) {
+			b.stack = b.stack[:from]
 			return k
 		}
-		kids = append(kids, k)
+		if k >= 0 {
+			b.stack = append(b.stack, k)
+		}
 	}
-	return b.gather(x.op, kids)
+	n := b.gather(x.op, b.stack[from:])
+	b.stack = b.stack[:from]
+	return n
 }
 
-// gather is a node over others, or what it comes to without one.
+// gather is a node over others, or what it comes to without one. It puts the
+// kids in order.
 func (b *weaver) gather(op joiner, kids []int32) int32 {
 	slices.Sort(kids)
 	kids = slices.Compact(kids)
@@ -160,7 +182,7 @@ func (b *weaver) gather(op joiner, kids []int32) int32 {
 		return dead
 	}
 	n := b.add(op)
-	b.w.kids[n] = kids
+	b.w.kids[n] = slices.Clone(kids)
 	return n
 }
 
@@ -262,16 +284,21 @@ func (w *web) prune() bool {
 
 func (w *web) compact(order, keep []int32) {
 	old := *w
-	*w = web{goal: keep[old.goal]}
+	*w = web{goal: keep[old.goal], kind: make([]joiner, 0, len(order)), kids: make([][]int32, 0, len(order)), act: make([]int32, 0, len(order))}
+	edges := 0
+	for _, o := range order {
+		edges += len(old.kids[o])
+	}
+	all := make([]int32, 0, edges)
 	for n, o := range order {
 		w.kind = append(w.kind, old.kind[o])
-		var kids []int32
+		from := len(all)
 		for _, k := range old.kids[o] {
 			if keep[k] != none {
-				kids = append(kids, keep[k])
+				all = append(all, keep[k])
 			}
 		}
-		w.kids = append(w.kids, kids)
+		w.kids = append(w.kids, all[from:len(all):len(all)])
 		w.act = append(w.act, none)
 		if a := old.act[o]; a != none {
 			w.act[n] = int32(len(w.acts))
