@@ -6,7 +6,7 @@ package plan
 // holds can be done again. It allocates nothing.
 func (s *Present) Can(i StepIndex) bool {
 	step := &s.p.Steps[i]
-	n := &step.need
+	n := &step.Need
 	return step.When.Eval(s) && s.canBench(step) && s.canRemove(n) && s.canFit(step, n) &&
 		s.canFasten(n) && s.canLoans(n) && s.canMark(n)
 }
@@ -15,7 +15,7 @@ func (s *Present) canBench(step *Step) bool {
 	if step.Part != None && !s.onBench(step) {
 		return false
 	}
-	for _, h := range step.need.here {
+	for _, h := range step.Need.Here {
 		if s.awayWith(h) != None {
 			return false
 		}
@@ -65,28 +65,28 @@ func (s *Present) held(i SeatIndex) bool {
 // wants reports whether a seat of this engine has no fitted piece.
 func (s *Present) wants(i SeatIndex) bool { return s.seats[i] <= SeatParked }
 
-func (s *Present) canRemove(n *need) bool {
-	for _, x := range n.removeOver {
-		if s.there(x.second) && s.there(x.first) {
+func (s *Present) canRemove(n *Need) bool {
+	for _, x := range n.RemoveOver {
+		if s.there(x.Second) && s.there(x.First) {
 			return false
 		}
 	}
-	for _, x := range n.removeTied {
-		if s.held(x.seat) && s.there(x.part) {
+	for _, x := range n.RemoveTied {
+		if s.held(x.Seat) && s.there(x.Part) {
 			return false
 		}
 	}
 	return true
 }
 
-func (s *Present) canFit(step *Step, n *need) bool {
-	for _, x := range n.fitOver {
-		if s.there(x.second) && s.lacks(x.first) {
+func (s *Present) canFit(step *Step, n *Need) bool {
+	for _, x := range n.FitOver {
+		if s.there(x.Second) && s.lacks(x.First) {
 			return false
 		}
 	}
-	for _, x := range n.fitUnder {
-		if s.lacks(x.second) && s.lacks(x.first) {
+	for _, x := range n.FitUnder {
+		if s.lacks(x.Second) && s.lacks(x.First) {
 			return false
 		}
 	}
@@ -98,28 +98,28 @@ func (s *Present) canFit(step *Step, n *need) bool {
 	return true
 }
 
-func (s *Present) canFasten(n *need) bool {
-	for _, x := range n.fasten {
-		if s.lacks(x.part) && s.wants(x.seat) {
+func (s *Present) canFasten(n *Need) bool {
+	for _, x := range n.Fasten {
+		if s.lacks(x.Part) && s.wants(x.Seat) {
 			return false
 		}
 	}
 	return true
 }
 
-func (s *Present) canLoans(n *need) bool {
-	for _, x := range n.loansOut {
-		if s.loans[x.loan] > 0 && s.stopping(x) {
+func (s *Present) canLoans(n *Need) bool {
+	for _, x := range n.LoansOut {
+		if s.loans[x.Loan] > 0 && s.stopping(x) {
 			return false
 		}
 	}
-	for _, seat := range n.freeSeats {
+	for _, seat := range n.FreeSeats {
 		if s.held(seat) {
 			return false
 		}
 	}
-	for _, x := range n.open {
-		if s.moves(x) && !s.Open(x.cavity) {
+	for _, x := range n.Open {
+		if s.moves(x) && !s.Open(x.Cavity) {
 			return false
 		}
 	}
@@ -127,11 +127,11 @@ func (s *Present) canLoans(n *need) bool {
 }
 
 // stopping reports whether a loan that is in stands in the way.
-func (s *Present) stopping(x loanStop) bool {
-	if x.host != None && !s.there(x.host) {
+func (s *Present) stopping(x LoanStop) bool {
+	if x.Host != None && !s.there(x.Host) {
 		return false
 	}
-	return !x.moving || s.Pinning(x.loan)
+	return !x.Moving || s.Pinning(x.Loan)
 }
 
 // Pinning reports whether a loan, were it in, would hold something that is on
@@ -148,16 +148,16 @@ func (s *Present) Pinning(i LoanIndex) bool {
 }
 
 // moves reports whether the step has to move the loan at all.
-func (s *Present) moves(x loanCavity) bool {
-	if x.goesIn {
-		return !s.loanIs(x.loan, IsIn)
+func (s *Present) moves(x LoanCavity) bool {
+	if x.GoesIn {
+		return !s.loanIs(x.Loan, IsIn)
 	}
-	return s.loans[x.loan] > 0
+	return s.loans[x.Loan] > 0
 }
 
-func (s *Present) canMark(n *need) bool {
-	for i := range n.marks {
-		if !n.marks[i].Eval(s) {
+func (s *Present) canMark(n *Need) bool {
+	for i := range n.Marks {
+		if !n.Marks[i].Eval(s) {
 			return false
 		}
 	}

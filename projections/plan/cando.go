@@ -68,9 +68,9 @@ func (s *Present) explainHeld(step *Step, w why, seats []SeatIndex, given []Unme
 		return u, true
 	}
 	var held []PartIndex
-	for _, x := range step.need.removeTied {
-		if slices.Contains(left, x.seat) && s.there(x.part) {
-			addOnce(&held, x.part)
+	for _, x := range step.Need.RemoveTied {
+		if slices.Contains(left, x.Seat) && s.there(x.Part) {
+			addOnce(&held, x.Part)
 		}
 	}
 	u.Text += ", and hold " + s.p.partNames(held)
@@ -194,7 +194,7 @@ func (s *Present) explainBench(step *Step) []Unmet {
 			out = append(out, u)
 		}
 	}
-	for _, h := range step.need.here {
+	for _, h := range step.Need.Here {
 		if at := s.awayWith(h); at != None {
 			away(at)
 		}

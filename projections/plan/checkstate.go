@@ -112,7 +112,7 @@ func (c *checker) traces() {
 		}
 		for l := range p.Loans {
 			loan := LoanIndex(l)
-			if !slices.ContainsFunc(p.Loans[l].Stops.Acts, s.does) {
+			if !slices.ContainsFunc(p.Loans[l].Stops.Acts, s.Does) {
 				continue
 			}
 			if slices.Contains(s.LoanDuring, loan) || (c.asksIn(s, loan) && !slices.Contains(s.LoanOut, loan)) {

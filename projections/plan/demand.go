@@ -39,7 +39,7 @@ func (p *Plan) demands(i StepIndex) []demand { return p.Steps[i].demands }
 
 func (p *Plan) buildDemands(i StepIndex) []demand {
 	step := &p.Steps[i]
-	n := &step.need
+	n := &step.Need
 	var out []demand
 	add := func(c Condition, w why, part PartIndex, seat SeatIndex, active func(*Present) bool) {
 		out = append(out, demand{c, w, part, seat, active})
@@ -47,32 +47,32 @@ func (p *Plan) buildDemands(i StepIndex) []demand {
 	for k := range step.When.Kids {
 		add(step.When.Kids[k], whyWritten, None, None, nil)
 	}
-	for _, x := range n.removeOver {
-		add(partCond(x.second, IsOff), whyOver, x.first, None, func(s *Present) bool { return s.there(x.first) })
+	for _, x := range n.RemoveOver {
+		add(partCond(x.Second, IsOff), whyOver, x.First, None, func(s *Present) bool { return s.there(x.First) })
 	}
-	for _, x := range n.removeTied {
-		add(seatCond(x.seat, IsOut), whyTied, x.part, x.seat, func(s *Present) bool { return s.there(x.part) })
+	for _, x := range n.RemoveTied {
+		add(seatCond(x.Seat, IsOut), whyTied, x.Part, x.Seat, func(s *Present) bool { return s.there(x.Part) })
 	}
-	for _, x := range n.fitOver {
-		add(partCond(x.second, IsOff), whyOver, x.first, None, func(s *Present) bool { return s.lacks(x.first) })
+	for _, x := range n.FitOver {
+		add(partCond(x.Second, IsOff), whyOver, x.First, None, func(s *Present) bool { return s.lacks(x.First) })
 	}
-	for _, x := range n.fitUnder {
-		add(partCond(x.second, IsOn), whyUnder, x.first, None, func(s *Present) bool { return s.lacks(x.first) })
+	for _, x := range n.FitUnder {
+		add(partCond(x.Second, IsOn), whyUnder, x.First, None, func(s *Present) bool { return s.lacks(x.First) })
 	}
-	for _, x := range n.fasten {
-		add(partCond(x.part, IsOn), whyFasten, x.part, x.seat, func(s *Present) bool { return s.wants(x.seat) })
+	for _, x := range n.Fasten {
+		add(partCond(x.Part, IsOn), whyFasten, x.Part, x.Seat, func(s *Present) bool { return s.wants(x.Seat) })
 	}
-	for _, x := range n.loansOut {
-		add(Condition{Op: OfLoan, Loan: x.loan, Is: IsOut}, whyLoanStop, None, None, func(s *Present) bool { return s.stopping(x) })
+	for _, x := range n.LoansOut {
+		add(Condition{Op: OfLoan, Loan: x.Loan, Is: IsOut}, whyLoanStop, None, None, func(s *Present) bool { return s.stopping(x) })
 	}
-	for _, seat := range n.freeSeats {
+	for _, seat := range n.FreeSeats {
 		add(seatCond(seat, IsOut), whyLoanSeat, None, seat, nil)
 	}
-	for _, x := range n.open {
-		add(Condition{Op: OfCavity, Cavity: x.cavity, Is: IsOpen}, whyLoanOpen, None, None, func(s *Present) bool { return s.moves(x) })
+	for _, x := range n.Open {
+		add(Condition{Op: OfCavity, Cavity: x.Cavity, Is: IsOpen}, whyLoanOpen, None, None, func(s *Present) bool { return s.moves(x) })
 	}
-	for k := range n.marks {
-		add(n.marks[k], whyMark, None, None, nil)
+	for k := range n.Marks {
+		add(n.Marks[k], whyMark, None, None, nil)
 	}
 	return out
 }

@@ -2,42 +2,46 @@ package plan
 
 import "slices"
 
-// need is what a step demands beside its conditions, worked out once: it
-// follows from the geometry, from the loans and from the marks that it sets.
-type need struct {
-	removeOver []partPair // first comes off: second must be off
-	removeTied []partSeat // part comes off: seat must be empty
-	fitOver    []partPair // first goes on: second must be off
-	fitUnder   []partPair // first goes on: second must be on
-	fasten     []partSeat // seat is fastened: part must be on
-	here       []PartIndex
-	loansOut   []loanStop
-	freeSeats  []SeatIndex // loans go into these
-	open       []loanCavity
-	marks      []Condition // what the marks that it sets ask for
+// Need is what a step demands beside its conditions and beside where the part
+// that it works on lies, worked out once: it follows from the geometry, from the
+// loans and from the marks that it sets. Present.Can reads it, and so does
+// whoever has to know what a step asks for without a state in hand.
+type Need struct {
+	RemoveOver []PartPair   // while the first is on, wholly or in part, the second is off
+	RemoveTied []PartSeat   // while the part is on, wholly or in part, the hole holds no piece
+	FitOver    []PartPair   // while the first is not wholly on, the second is off
+	FitUnder   []PartPair   // while the first is not wholly on, the second is
+	Fasten     []PartSeat   // while the hole has no fitted piece, the part is wholly on
+	Here       []PartIndex  // none of them is away, by itself or with what it is on
+	LoansOut   []LoanStop   // out
+	FreeSeats  []SeatIndex  // they hold no piece: loans go into these
+	Open       []LoanCavity // the cavity is open, unless the loan is where it goes already
+	Marks      []Condition  // what the marks that it sets ask for
 }
 
-type partPair struct{ first, second PartIndex }
+// PartPair is two parts; what each stands for is said where it is used.
+type PartPair struct{ First, Second PartIndex }
 
-type partSeat struct {
-	part PartIndex
-	seat SeatIndex
+// PartSeat is a part and a hole.
+type PartSeat struct {
+	Part PartIndex
+	Seat SeatIndex
 }
 
-// loanStop is a loan that must be out; moving says that it does not count
+// LoanStop is a loan that must be out. Moving says that it does not count
 // once all that it pins lies on the bench.
-type loanStop struct {
-	loan   LoanIndex
-	moving bool
-	host   PartIndex // only while this part is on; None: always
+type LoanStop struct {
+	Loan   LoanIndex
+	Moving bool
+	Host   PartIndex // only while this part is on, wholly or in part; None: always
 }
 
-// loanCavity is a loan that the step moves, and the cavity that must be open
+// LoanCavity is a loan that the step moves, and the cavity that must be open
 // for it.
-type loanCavity struct {
-	loan   LoanIndex
-	cavity CavityIndex
-	goesIn bool
+type LoanCavity struct {
+	Loan   LoanIndex
+	Cavity CavityIndex
+	GoesIn bool
 }
 
 func (p *Plan) buildNeeds() {
@@ -50,8 +54,8 @@ func (p *Plan) buildNeeds() {
 func (p *Plan) buildNeed(i StepIndex) {
 	s := &p.Steps[i]
 	s.traces = traces(s)
-	s.need = need{}
-	n := &s.need
+	s.Need = Need{}
+	n := &s.Need
 	for _, r := range s.Removes {
 		p.needRemoval(s, n, r)
 	}
@@ -66,65 +70,65 @@ func (p *Plan) buildNeed(i StepIndex) {
 	}
 	for _, seat := range slices.Concat(s.TakesOut, s.Parks) {
 		if h := p.Seats[seat].Host; h != None {
-			addOnce(&n.here, h)
+			addOnce(&n.Here, h)
 		}
 	}
 	p.needLoans(i, s, n)
 	for _, m := range s.Sets {
 		if c := without(p.Marks[m].Needs, i); !c.Always() {
-			n.marks = append(n.marks, c)
+			n.Marks = append(n.Marks, c)
 		}
 		for _, void := range p.Marks[m].VoidBy.Kids {
 			if !s.touches(&void) {
-				n.marks = append(n.marks, Condition{Op: NotAll, Kids: []Condition{void}, Line: void.Line})
+				n.Marks = append(n.Marks, Condition{Op: NotAll, Kids: []Condition{void}, Line: void.Line})
 			}
 		}
 	}
 }
 
-func (p *Plan) needRemoval(s *Step, n *need, r PartIndex) {
+func (p *Plan) needRemoval(s *Step, n *Need, r PartIndex) {
 	for _, q := range p.guide.over[r] {
 		if !slices.Contains(s.Removes, q) {
-			n.removeOver = append(n.removeOver, partPair{r, q})
+			n.RemoveOver = append(n.RemoveOver, PartPair{r, q})
 		}
 	}
 	for _, seat := range p.guide.tied[r] {
 		if !slices.Contains(s.TakesOut, seat) {
-			n.removeTied = append(n.removeTied, partSeat{r, seat})
+			n.RemoveTied = append(n.RemoveTied, PartSeat{r, seat})
 		}
 	}
 	if h := p.Parts[r].In; h != None {
-		addOnce(&n.here, h)
+		addOnce(&n.Here, h)
 	}
 }
 
-func (p *Plan) needFitting(s *Step, n *need, f PartIndex) {
+func (p *Plan) needFitting(s *Step, n *Need, f PartIndex) {
 	for _, q := range p.guide.over[f] {
-		n.fitOver = append(n.fitOver, partPair{f, q})
+		n.FitOver = append(n.FitOver, PartPair{f, q})
 	}
 	for _, m := range p.guide.under[f] {
 		if !slices.Contains(s.Fits, m) {
-			n.fitUnder = append(n.fitUnder, partPair{f, m})
+			n.FitUnder = append(n.FitUnder, PartPair{f, m})
 		}
 	}
 	h := p.Parts[f].In
 	if h != None {
-		addOnce(&n.here, h)
+		addOnce(&n.Here, h)
 	}
 	if s.Section != On {
 		return
 	}
 	for ; h != None; h = p.Parts[h].In {
 		if !slices.Contains(s.Fits, h) {
-			addOnce(&n.fitUnder, partPair{f, h})
+			addOnce(&n.FitUnder, PartPair{f, h})
 		}
 	}
 }
 
-func (p *Plan) needFastening(s *Step, n *need, seat SeatIndex) {
+func (p *Plan) needFastening(s *Step, n *Need, seat SeatIndex) {
 	for _, c := range p.Seats[seat].Clamps {
 		if !slices.Contains(s.Fits, c) {
-			n.fasten = append(n.fasten, partSeat{c, seat})
+			n.Fasten = append(n.Fasten, PartSeat{c, seat})
 		}
 	}
 	p.needHost(s, n, seat)
@@ -132,23 +136,23 @@ func (p *Plan) needFastening(s *Step, n *need, seat SeatIndex) {
 
 // needHost asks for the part that has the thread: here for work on the bench,
 // on the engine for work on the engine.
-func (p *Plan) needHost(s *Step, n *need, seat SeatIndex) {
+func (p *Plan) needHost(s *Step, n *Need, seat SeatIndex) {
 	h := p.Seats[seat].Host
 	if h == None {
 		return
 	}
-	addOnce(&n.here, h)
+	addOnce(&n.Here, h)
 	if s.Section != On {
 		return
 	}
 	for ; h != None; h = p.Parts[h].In {
 		if !slices.Contains(s.Fits, h) {
-			n.fasten = append(n.fasten, partSeat{h, seat})
+			n.Fasten = append(n.Fasten, PartSeat{h, seat})
 		}
 	}
 }
 
-func (p *Plan) needLoans(i StepIndex, s *Step, n *need) {
+func (p *Plan) needLoans(i StepIndex, s *Step, n *Need) {
 	leaving := slices.Concat(s.LoanOut, s.LoanDuring, s.LoanMay)
 	for l := range p.Loans {
 		loan := LoanIndex(l)
@@ -156,13 +160,13 @@ func (p *Plan) needLoans(i StepIndex, s *Step, n *need) {
 			continue
 		}
 		if stop, ok := p.stops(i, s, loan); ok {
-			n.loansOut = append(n.loansOut, stop)
+			n.LoansOut = append(n.LoansOut, stop)
 		}
 	}
 	for _, loan := range slices.Concat(s.LoanIn, s.LoanDuring) {
 		for _, seat := range p.Loans[loan].Fills {
 			if !slices.Contains(s.TakesOut, seat) && !slices.Contains(s.Fastens, seat) {
-				addOnce(&n.freeSeats, seat)
+				addOnce(&n.FreeSeats, seat)
 			}
 		}
 	}
@@ -171,50 +175,50 @@ func (p *Plan) needLoans(i StepIndex, s *Step, n *need) {
 		if c == None || p.opensItself(s, c) {
 			continue
 		}
-		n.open = append(n.open, loanCavity{loan, c, !slices.Contains(s.LoanOut, loan)})
+		n.Open = append(n.Open, LoanCavity{loan, c, !slices.Contains(s.LoanOut, loan)})
 	}
 }
 
 // stops reports whether and when a loan refuses a step.
-func (p *Plan) stops(i StepIndex, s *Step, loan LoanIndex) (loanStop, bool) {
+func (p *Plan) stops(i StepIndex, s *Step, loan LoanIndex) (LoanStop, bool) {
 	l := &p.Loans[loan]
 	for _, seat := range s.Fastens {
 		if slices.Contains(l.Fills, seat) {
-			return loanStop{loan: loan, host: None}, true
+			return LoanStop{Loan: loan, Host: None}, true
 		}
 	}
 	for _, m := range s.Sets {
 		if slices.Contains(p.Marks[m].NeedsOut, loan) {
-			return loanStop{loan: loan, moving: true, host: None}, true
+			return LoanStop{Loan: loan, Moving: true, Host: None}, true
 		}
 	}
 	return p.bars(&l.Stops, i, loan)
 }
 
 // bars reports whether and when a loan's barrier stands before a step.
-func (p *Plan) bars(b *Barrier, i StepIndex, loan LoanIndex) (loanStop, bool) {
+func (p *Plan) bars(b *Barrier, i StepIndex, loan LoanIndex) (LoanStop, bool) {
 	s := &p.Steps[i]
 	if slices.Contains(b.Steps, i) || (s.Audit != None && slices.Contains(b.Audits, s.Audit)) {
-		return loanStop{loan: loan, host: None}, true
+		return LoanStop{Loan: loan, Host: None}, true
 	}
 	for _, seat := range s.Fastens {
 		if slices.Contains(b.Finished, p.Seats[seat].Joint) {
-			return loanStop{loan: loan, host: None}, true
+			return LoanStop{Loan: loan, Host: None}, true
 		}
 	}
-	if slices.ContainsFunc(b.Acts, s.does) {
-		return loanStop{loan: loan, moving: s.Turns || s.Cranks, host: None}, true
+	if slices.ContainsFunc(b.Acts, s.Does) {
+		return LoanStop{Loan: loan, Moving: s.Turns || s.Cranks, Host: None}, true
 	}
 	for _, r := range s.Removes {
 		if slices.Contains(b.Removal, r) {
-			return loanStop{loan: loan, host: r}, true
+			return LoanStop{Loan: loan, Host: r}, true
 		}
 	}
-	return loanStop{}, false
+	return LoanStop{}, false
 }
 
-// does reports whether the step is one of the acts.
-func (s *Step) does(a Act) bool {
+// Does reports whether the step is one of the acts.
+func (s *Step) Does(a Act) bool {
 	switch a {
 	case Turning:
 		return s.Turns

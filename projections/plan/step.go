@@ -69,8 +69,9 @@ type Step struct {
 	Tools     []string      // ids of tools of the shop that it needs, those of its tightening lists apart
 	Note      string
 
+	Need Need // what it asks for beside When
+
 	traces  []trace
-	need    need
 	demands []demand
 }
 

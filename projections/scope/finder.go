@@ -200,8 +200,7 @@ func (f *Finder) learnVoids() {
 		at := &f.p.Marks[m]
 		by := map[plan.StepIndex]bool{}
 		for i := range f.p.Steps {
-			d := demand{s: &f.p.Steps[i]}
-			if slices.ContainsFunc(at.VoidActs, d.does) {
+			if voids(&f.p.Steps[i], at.VoidActs) {
 				by[plan.StepIndex(i)] = true
 			}
 		}
@@ -236,8 +235,7 @@ func (f *Finder) learnSurelyVoid(m plan.MarkIndex, void *formula) {
 		any = void.kids
 	}
 	for i := range f.p.Steps {
-		d := demand{s: &f.p.Steps[i]}
-		sure := slices.ContainsFunc(f.p.Marks[m].VoidActs, d.does) && !slices.Contains(f.p.Steps[i].Sets, m)
+		sure := voids(&f.p.Steps[i], f.p.Marks[m].VoidActs) && !slices.Contains(f.p.Steps[i].Sets, m)
 		for k := range any {
 			for _, x := range f.moves[i] {
 				if l := any[k].lit; any[k].op == leaf && x.thing == l.thing && x.at == l.at && x.surelyBrings(l) {
