@@ -11,6 +11,10 @@ type PiecesOut struct {
 	Lines []Line `json:"lines,omitempty"`
 	All   bool   `json:"all,omitempty"`
 	Left  []Hole `json:"left,omitempty"` // holes that were left in on purpose
+	// OutOfTurn: loosened otherwise than the plan orders it, and told to be so.
+	OutOfTurn bool `json:"outofturn,omitempty"`
+	// Warm: loosened while the engine was warm, though the plan wants it cold.
+	Warm bool `json:"warm,omitempty"`
 }
 
 // PiecesParked says that fasteners were put back finger-tight, to be kept.
@@ -33,8 +37,10 @@ type PiecesFitted struct {
 
 // PiecesLoosened says that tightened fasteners are loose again, in their holes.
 type PiecesLoosened struct {
-	Joint Joint  `json:"joint"`
-	Holes []Hole `json:"holes,omitempty"`
+	Joint     Joint  `json:"joint"`
+	Holes     []Hole `json:"holes,omitempty"`
+	OutOfTurn bool   `json:"outofturn,omitempty"` // otherwise than the plan orders it, and told to be so
+	Warm      bool   `json:"warm,omitempty"`      // while the engine was warm, though the plan wants it cold
 }
 
 // StageRecorded says that one stage of a tightening list was done on holes.

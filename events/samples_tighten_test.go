@@ -20,4 +20,6 @@ var tightenSamples = []sample{
 		Part: "core-plugs", Positions: []Hole{"2"}, Order: "core-plugs", Stage: 1, What: "press-depth 1 to 1.5 mm", Value: 0.045, Unit: "in", Read: true, Tool: "depth gauge 1",
 	}),
 	fact("depth-accepted", 148, DepthAccepted{Part: "front-seal", Positions: []Hole{"1"}, Stage: 1, Why: "flush with the chamfer"}, by("Ole")),
+	fact("pieces-loosened.2", 149, PiecesLoosened{Joint: "head", Holes: []Hole{"5", "6"}, OutOfTurn: true, Warm: true}),
+	fact("pieces-out.3", 150, PiecesOut{Joint: "head", Holes: []Hole{"5"}, OutOfTurn: true, Warm: true}),
 }

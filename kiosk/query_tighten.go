@@ -85,6 +85,9 @@ func looseLines(lists []engine.Tightened) []string {
 		if l.LoosenBy != "" {
 			text += "; " + l.LoosenBy
 		}
+		if l.Cold {
+			text += "; only while it is cold"
+		}
 		lines = append(lines, text)
 	}
 	return lines

@@ -19,7 +19,7 @@ func (t *Telling) pieces(ev events.Event) string {
 	case events.PiecesParked:
 		return t.holes(e.Joint, e.Holes) + " back in finger-tight, to be kept there: not fitted"
 	case events.PiecesLoosened:
-		return t.holes(e.Joint, e.Holes) + " loose again, in their holes"
+		return t.holes(e.Joint, e.Holes) + " loose again, in their holes" + howLoosened(e.OutOfTurn, e.Warm)
 	case events.StageRecorded:
 		return t.stage(e)
 	case events.StageRestarted:
@@ -100,6 +100,18 @@ func (t *Telling) out(e events.PiecesOut) string {
 	}
 	if len(e.Left) > 0 {
 		text += ". Left in: " + t.holeList(e.Left)
+	}
+	return text + howLoosened(e.OutOfTurn, e.Warm)
+}
+
+// howLoosened is what was told of a loosening besides.
+func howLoosened(outOfTurn, warm bool) string {
+	text := ""
+	if outOfTurn {
+		text += ", otherwise than the plan orders it: look for warp"
+	}
+	if warm {
+		text += ", while the engine was warm: look for warp"
 	}
 	return text
 }

@@ -32,6 +32,8 @@ type tightenOrder struct {
 	Chosen   bool           `json:"chosen"`   // by a person
 	Holes    []string       `json:"holes"`    // in the order of turning
 	Loosen   []string       `json:"loosen"`   // in the order of loosening
+	LoosenBy string         `json:"loosenby"` // the plan's words on that
+	Cold     bool           `json:"cold"`     // loosened only while the engine is cold
 	Trial    []string       `json:"trial"`    // in for a trial
 	Cells    []tightenCell  `json:"cells"`    // stage by stage
 	Missing  []tightenOwed  `json:"missing"`  // what is due now and not done
@@ -148,7 +150,7 @@ func completeTightened(j *engine.Job) []string {
 
 func newTightenOrder(j *engine.Job, joint events.Joint, t *engine.Tightened) tightenOrder {
 	o := tightenOrder{Order: t.Order, How: t.How, Guided: t.Guided, Editions: append([]string{}, t.Editions...), Edition: t.Edition, Chosen: t.Chosen != 0,
-		Holes: []string{}, Loosen: append([]string{}, t.Loosen...), Trial: []string{}, Cells: []tightenCell{}, Missing: owed(t.Owed), Later: owed(t.Later), Past: []tightenEntry{}}
+		Holes: []string{}, Loosen: append([]string{}, t.Loosen...), LoosenBy: t.LoosenBy, Cold: t.Cold, Trial: []string{}, Cells: []tightenCell{}, Missing: owed(t.Owed), Later: owed(t.Later), Past: []tightenEntry{}}
 	for _, s := range t.Spots {
 		o.Holes = append(o.Holes, s.Name)
 		if s.Trial {
@@ -225,6 +227,12 @@ func (o *tightenOrder) text(w io.Writer) {
 			fmt.Fprintf(w, "  %s\n", o.How)
 		}
 		fmt.Fprintf(w, "Loosened in this:     %s\n", strings.Join(o.Loosen, " "))
+		if o.LoosenBy != "" {
+			fmt.Fprintf(w, "  %s\n", o.LoosenBy)
+		}
+		if o.Cold {
+			fmt.Fprintln(w, "  only while the engine is cold; what the maker says comes first")
+		}
 	}
 	switch {
 	case o.PauseBy == "":

@@ -21,10 +21,10 @@ var jointRows = []Sentence{
 		Does: "all of the joint is out and in the bag, counted by size", Try: "joint front-cover, bag, 1, 8, 4, 5", Build: buildOut},
 	{Subject: "joint", Asks: []Ask{askOut}, Source: "the joint", Event: "pieces-out", Known: events.CountedBlind,
 		Does: "all of the joint is out and loose on this bench, counted by size", Try: "joint coils, 4", Build: buildOut},
-	{Subject: "joint container?", Verb: AllOut, Lines: true, Source: "the joint", Event: "pieces-out", Known: events.Claimed,
+	{Subject: "joint container?", Verb: AllOut, Lines: true, Asks: []Ask{askWarm}, Source: "the joint", Event: "pieces-out", Known: events.Claimed,
 		Does: "all of the joint is out, by word; with sizes before it, counted", Try: "joint coils, bag, ALL OUT", Build: buildOut},
-	{Subject: "joint hole+ container?", Verb: Out, Lines: true, Source: "the joint", Event: "pieces-out",
-		Does: "these holes are empty", Try: "joint oil-pan, hole 3, hole 4, OUT", Build: buildOut},
+	{Subject: "joint hole+ container?", Verb: Out, Lines: true, Asks: []Ask{askWarm, askTurn}, Source: "the joint", Event: "pieces-out",
+		Does: "these holes are empty; asked about where the plan loosens others first", Try: "joint oil-pan, hole 3, hole 4, OUT", Build: buildOut},
 	{Subject: "joint container?", Verb: Out, Lines: true, Asks: []Ask{{Key: "line", Kind: AskLine, Prompt: "What is out, and how many?", When: noLines, Sizes: sizesOut}},
 		Source: "the joint", Event: "pieces-out", Known: events.CountedOpen,
 		Does: "some of the joint is out: these sizes and numbers", Try: "joint oil-pan, bag, size M8x1.25x85, 2, OUT", Build: buildOut},
@@ -44,8 +44,8 @@ var jointRows = []Sentence{
 		Does: "the same, from the bench; a size before it says what went in", Try: "joint drain, hole 1, IN", Build: buildIn},
 	{Subject: "container? joint hole*", Verb: Trial, Lines: true, Source: "the container", Event: "pieces-fitted",
 		Does: "in for a trial: no single-use rule, red until out again", Try: "bag, joint head, TRIAL", Build: buildIn},
-	{Subject: "joint hole*", Verb: Loose, Event: "pieces-loosened",
-		Does: "tightened ones are loose again, in their holes", Try: "joint cam-caps, LOOSE", Build: buildLoose},
+	{Subject: "joint hole*", Verb: Loose, Asks: []Ask{askWarm, askTurn}, Event: "pieces-loosened",
+		Does: "tightened ones are loose again, in their holes; asked about where the plan loosens others first, or wants them cold", Try: "joint cam-caps, LOOSE", Build: buildLoose},
 	{Subject: "joint hole*", Verb: Stage, Asks: []Ask{askDue, askWanted, askSure}, Event: "stage-recorded",
 		Does: "the next stage of the plan's list is done on these holes, or on all", Try: "joint head, STAGE", Build: buildStage},
 	{Subject: "joint", Verb: Count, Asks: []Ask{askNow}, Event: "counted", Known: events.CountedBlind,
@@ -78,7 +78,11 @@ func known(s *Said, k events.Known) events.Known {
 func (s *Sentence) KnownOf(said *Said) events.Known { return known(said, s.Known) }
 
 func buildOut(s *Said) (engine.Command, error) {
-	c := engine.TakeOut{Joint: s.Joint(), Holes: s.Holes(), To: s.Container(0), Lines: s.AllLines()}
+	outOfTurn, warm, no := loosened(s)
+	if no != nil {
+		return nil, no
+	}
+	c := engine.TakeOut{OutOfTurn: outOfTurn, Warm: warm, Joint: s.Joint(), Holes: s.Holes(), To: s.Container(0), Lines: s.AllLines()}
 	if r := s.At(0, Rack); r.ID != "" && len(c.Holes) == 1 {
 		c.To += "/" + events.Place(c.Holes[0]) // a rack keeps fasteners by their holes
 	}
@@ -175,7 +179,11 @@ func manyOdd(s *Said) bool {
 }
 
 func buildLoose(s *Said) (engine.Command, error) {
-	return engine.Tell{Event: events.PiecesLoosened{Joint: s.Joint(), Holes: s.Holes()}}, nil
+	outOfTurn, warm, no := loosened(s)
+	if no != nil {
+		return nil, no
+	}
+	return engine.Tell{Event: events.PiecesLoosened{Joint: s.Joint(), Holes: s.Holes(), OutOfTurn: outOfTurn, Warm: warm}}, nil
 }
 
 func buildJointCount(s *Said) (engine.Command, error) {

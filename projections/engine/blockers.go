@@ -151,6 +151,7 @@ func (v *view) reasons(ix plan.StepIndex) []Blocker {
 	list = v.audit(step, list)
 	list = v.tools(ix, list)
 	list = v.batches(step, list)
+	list = s.warmBlocks(step, list)
 	return v.overridden(step, list)
 }
 

@@ -77,6 +77,9 @@
 //   - R71: a part that is pressed in owes each depth that the plan reads of it, piece
 //     by piece, by readings as good as the plan's band says: one too near to a limit
 //     wants a second, two that disagree a third. What was pressed is in.
+//   - R72: where the plan orders how a joint is loosened, holes that are told otherwise
+//     are asked about, and so is a joint that is to be cold while the engine is warm;
+//     told to be so it is stored with that.
 //   - R49: a stage told out of its order, without what it wants first, or beyond its
 //     limits is stored and doubtful until it is done again, begun anew or accepted.
 //   - R50: a hole is finished when each stage of its list that is due now is done.

@@ -115,7 +115,7 @@ func (s *State) tellsPieces(ev events.Event) string {
 		if len(e.Left) > 0 {
 			text += "; left in: " + s.holesWords("", e.Left)
 		}
-		return text
+		return text + howLoosened(e.OutOfTurn, e.Warm)
 	case events.PiecesParked:
 		return s.holesWords(e.Joint, e.Holes) + " back in finger-tight, to be kept there" + fromWords(s, e.From)
 	case events.PiecesFitted:
@@ -128,7 +128,7 @@ func (s *State) tellsPieces(ev events.Event) string {
 		}
 		return text
 	case events.PiecesLoosened:
-		return s.holesWords(e.Joint, e.Holes) + " loosened"
+		return s.holesWords(e.Joint, e.Holes) + " loosened" + howLoosened(e.OutOfTurn, e.Warm)
 	case events.StageRecorded:
 		text := fmt.Sprintf("%s: stage %d of %d", s.holesWords(e.Joint, e.Holes), e.Stage, e.Stages)
 		if e.What != "" {

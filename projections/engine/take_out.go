@@ -14,10 +14,13 @@ type TakeOut struct {
 	Lines []events.Line // counted by size
 	All   bool
 	Left  []events.Hole
+	// OutOfTurn: told to have been loosened otherwise than the plan orders it.
+	// Warm: while the engine was warm, though the plan wants it cold.
+	OutOfTurn, Warm bool
 }
 
 func (c TakeOut) decide(s *State) (events.Event, error) {
-	ev := events.PiecesOut{Joint: c.Joint, Holes: c.Holes, To: c.To, Lines: c.Lines, All: c.All, Left: c.Left}
+	ev := events.PiecesOut{Joint: c.Joint, Holes: c.Holes, To: c.To, Lines: c.Lines, All: c.All, Left: c.Left, OutOfTurn: c.OutOfTurn, Warm: c.Warm}
 	if err := malformed(ev); err != nil {
 		return nil, err
 	}

@@ -29,6 +29,8 @@ type Tightened struct {
 	Later    []Turn         // not done, falls due later
 	Loosen   []string       // positions in the order in which they are loosened
 	LoosenBy string         // the plan's words on that
+	InTurn   bool           // the plan orders it: loosened otherwise is asked about
+	Cold     bool           // and only while the engine is cold
 	History  []stage.Entry
 	Pause    time.Duration // the longest inside an angle stage; 0: none is too long, or no stage goes by angle
 	Planned  bool          // the plan gives it; otherwise it is the shop's
@@ -112,7 +114,7 @@ func (s *State) tightened(li int32) Tightened {
 	l, ed := s.listOf(li), s.edition(li)
 	m := s.matrix(li).Clone()
 	t := Tightened{Order: l.ID, How: l.How, Guided: l.Guided, Edition: int(s.tight.lists[li].choice), Chosen: s.tight.lists[li].chose,
-		Loosen: l.Loosen, LoosenBy: l.LoosenBy, History: m.History(), Count: m.Count(), s: s, li: li}
+		Loosen: l.Loosen, LoosenBy: l.LoosenBy, InTurn: l.InTurn, Cold: l.Cold, History: m.History(), Count: m.Count(), s: s, li: li}
 	for i := range ed.List.Stages {
 		for _, mark := range ed.List.Stages[i].Needs {
 			m.Mark(mark, ed.Needs[i].Eval(s.now), "", m.At())

@@ -24,6 +24,8 @@ type List struct {
 	Guided   bool             // the order was worked out: guidance
 	Loosen   []string         // positions in the order in which they are loosened
 	LoosenBy string           // the plan's words on it; empty: the reverse of the order
+	InTurn   bool             // the plan says how it is loosened: otherwise than by Loosen is asked about
+	Cold     bool             // loosened only while the engine is cold
 	Chosen   bool             // a person chose the torque; the plan has none
 	Editions []Edition        // at least one; the last one counts until a person chooses
 }

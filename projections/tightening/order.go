@@ -156,6 +156,7 @@ func (b *builder) loosen(l *List) {
 		}) {
 			continue
 		}
+		l.InTurn, l.Cold = true, x.Cold
 		own := builder{b.p, x}
 		if x.ByName(b.p) {
 			o := List{Joints: l.Joints, Seats: slices.Clone(l.Seats)}
