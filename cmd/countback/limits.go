@@ -22,7 +22,19 @@ var limitKeys = map[string]func(*engine.Limits, string) error{
 	"alone-gap":      func(l *engine.Limits, v string) error { return timeLimit(&l.AloneGap, v) },
 	"bare-iron":      func(l *engine.Limits, v string) error { return timeLimit(&l.BareIron, v) },
 	"oiled":          func(l *engine.Limits, v string) error { return timeLimit(&l.Oiled, v) },
+	"output-units":   outputUnits,
 	"desiccant":      func(l *engine.Limits, v string) error { return timeLimit(&l.Desiccant, v) },
+}
+
+// outputUnits reads the units of power and torque: "hp lbf.ft".
+func outputUnits(l *engine.Limits, text string) error {
+	for _, pair := range engine.OutputPairs() {
+		if strings.EqualFold(strings.Join(strings.Fields(text), " "), pair) {
+			l.OutputUnits = pair
+			return nil
+		}
+	}
+	return fmt.Errorf("%q: want one of %s", text, strings.Join(engine.OutputPairs(), ", "))
 }
 
 func wholeLimit(to *int, text string) error {

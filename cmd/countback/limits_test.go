@@ -31,14 +31,18 @@ func TestLimitsOfTheShop(t *testing.T) {
 	require.Equal(t, 90*time.Minute, l.AloneGap)
 	require.Equal(t, 72*time.Hour, l.CountAge)
 	require.Equal(t, []int{4, 0}, []int{l.FailedMethods, l.Minutes})
+	l, err = readLimits(read("limits: {output-units: HP  lbf.ft}\n"))
+	require.NoError(t, err)
+	require.Equal(t, "hp lbf.ft", l.OutputUnits)
 	for text, want := range map[string]string{
-		"limits: 4h\n":                  "want keys and values",
-		"limits: {alone: 4h}\n":         `there is no limit "alone"; there are: alone-gap, bare-iron, count-age`,
-		"limits: {alone-gap: soon}\n":   `limit alone-gap: "soon": want a time`,
-		"limits: {alone-gap: -4h}\n":    "want a time",
-		"limits: {minutes: 1.5}\n":      "want a whole number",
-		"limits: {count-age: -3d}\n":    "want a time",
-		"limits: {failed-methods: x}\n": "want a whole number",
+		"limits: {output-units: donkeys}\n": `"donkeys": want one of kW N.m, hp lbf.ft, PS N.m`,
+		"limits: 4h\n":                      "want keys and values",
+		"limits: {alone: 4h}\n":             `there is no limit "alone"; there are: alone-gap, bare-iron, count-age`,
+		"limits: {alone-gap: soon}\n":       `limit alone-gap: "soon": want a time`,
+		"limits: {alone-gap: -4h}\n":        "want a time",
+		"limits: {minutes: 1.5}\n":          "want a whole number",
+		"limits: {count-age: -3d}\n":        "want a time",
+		"limits: {failed-methods: x}\n":     "want a whole number",
 	} {
 		_, err := readLimits(read(text))
 		require.ErrorContains(t, err, want, text)

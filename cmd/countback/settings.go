@@ -233,7 +233,8 @@ or the one named by --config or COUNTBACK_CONFIG. Its keys are
   # The shop's own limits: who is alone may pass a gate by counting afresh after
   # alone-gap; a count older than count-age is asked for again; work on one broken
   # fastener stops after so many failed methods, or minutes. 0: never.
-  limits: {alone-gap: 4h, count-age: 14d, failed-methods: 2, minutes: 60}
+  # output-units: of power and torque that are told without one.
+  limits: {alone-gap: 4h, count-age: 14d, failed-methods: 2, minutes: 60, output-units: hp lbf.ft}
   # A stage by angle that is gone on with after a longer pause is begun anew, where
   # the plan gives no pause of its own.
   pause: 45m

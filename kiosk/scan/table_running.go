@@ -21,10 +21,11 @@ var runningRows = []Sentence{
 		Event: "run-read", Does: "one reading of the running engine, with its speed where the limits go by it", Try: "reading oil-pressure, 3.4, 2000", Build: buildRunRead},
 	{Subject: "", Verb: OutputWord, Asks: []Ask{
 		{Key: "rpm", Kind: AskNumber, Prompt: "At how many revolutions per minute?"},
-		{Key: "power", Kind: AskReadings, Prompts: func(s *Said) string { return "Power in " + unitsOf(s, 0) + ", or with its unit? (OK: not read)" }, Points: onePoint, Skip: true},
-		{Key: "torque", Kind: AskReadings, Prompts: func(s *Said) string { return "Torque in " + unitsOf(s, 1) + ", or with its unit? (OK: not read)" }, Points: onePoint, Skip: true},
+		{Key: "power", Kind: AskReadings, Prompts: func(s *Said) string { return "Power" + unitsOf(s, 0) + "? (OK: not read)" }, Points: onePoint, Skip: true},
+		{Key: "torque", Kind: AskReadings, Prompts: func(s *Said) string { return "Torque" + unitsOf(s, 1) + "? (OK: not read)" }, Points: onePoint, Skip: true},
+		{Key: "units", Kind: AskWord, Prompt: "In which units?", Words: []Word{InKW, InHP, InPS}, When: func(s *Said) bool { e := outputOf(s); return e.Units == "" && e.Power+e.Torque > 0 }},
 		{Key: "sure", Kind: AskWord, Prompts: func(s *Said) string { return doubtOutput(s) + ". YES, it reads so; NO, say it again" }, Words: []Word{Yes, No}, When: func(s *Said) bool { return outputOf(s).Power+outputOf(s).Torque > 0 && doubtOutput(s) != "" }}},
-		Event: "output-read", Does: "power and torque at a speed; what cannot both be true is asked about", Try: "OUTPUT, 4900, 400, 429", Build: buildOutput},
+		Event: "output-read", Does: "power and torque at a speed, with their units, or in those of the shop or of the last output; what cannot both be true is asked about", Try: "OUTPUT, 4900, 400 hp, 429 lbf.ft", Build: buildOutput},
 	{Subject: "", Verb: Distance, Asks: []Ask{{Key: "km", Kind: AskReal, Prompt: "What does the distance counter show, in km?"}}, Event: "distance-read",
 		Does: "what the distance counter shows", Try: "DISTANCE, 812", Build: buildDistance},
 	{Subject: "obligation", Verb: Done, Nature: AskFor, Asks: []Ask{{Key: "why", Kind: AskText, Prompt: "What was found? (OK: not said)", Skip: true}}, Event: "obligation-met",
@@ -83,24 +84,44 @@ func buildRunRead(s *Said) (engine.Command, error) {
 
 func onePoint(*Said) []string { return []string{""} }
 
-// unitsOf is the unit of power, or of torque, of what was said so far.
-func unitsOf(s *Said, i int) string { return strings.Fields(outputOf(s).Units)[i] }
+// unitsOf asks in the unit of power, or of torque, of what was said so far, or
+// for the unit where none is known.
+func unitsOf(s *Said, i int) string {
+	if pair := strings.Fields(outputOf(s).Units); len(pair) == 2 {
+		return " in " + pair[i] + ", or with its unit"
+	}
+	return [...]string{", with its unit: 300 kW, 400 hp", ", with its unit: 540 N.m, 400 lbf.ft"}[i]
+}
+
+// unitCards are the pairs of units by their cards.
+var unitCards = map[Word]string{InKW: "kW N.m", InHP: "hp lbf.ft", InPS: "PS N.m"}
 
 // outputUnits are the pairs of units by either of them.
 var outputUnits = map[string]string{"hp": "hp lbf.ft", "PS": "PS N.m", "kW": "kW N.m", "lbf.ft": "hp lbf.ft", "lbf.in": "hp lbf.ft"}
 
 // outputOf is the output as it was said, both numbers in the units of one pair:
-// that of the power's unit, of the torque's, or the plan's.
+// that of the power's unit, of the torque's, the one that was answered, the
+// shop's, or that of the last output. Without any the numbers are as they were
+// said, and Units is empty.
 func outputOf(s *Said) events.OutputRead {
 	e := events.OutputRead{RPM: s.Reply("rpm").N, Units: s.State().OutputUnits()}
 	power, torque := readOf(s, "power"), readOf(s, "torque")
+	if u, ok := unitCards[s.Reply("units").Word]; ok {
+		e.Units = u
+	}
 	if u, ok := outputUnits[torque.Unit]; ok {
 		e.Units = u
+	} else if torque.Unit == "N.m" && e.Units == "hp lbf.ft" && s.Reply("units").Word == "" {
+		e.Units = "" // kilowatts or metric horses
 	}
 	if u, ok := outputUnits[power.Unit]; ok {
 		e.Units = u
 	}
 	pair := strings.Fields(e.Units)
+	if len(pair) != 2 {
+		e.Power, e.Torque = power.Value, torque.Value
+		return e
+	}
 	e.Power, e.Torque = inUnit(power, pair[0]), inUnit(torque, pair[1])
 	return e
 }
@@ -136,6 +157,8 @@ func buildOutput(s *Said) (engine.Command, error) {
 	switch w := s.Reply("sure").Word; {
 	case w == No:
 		return nil, &engine.Refusal{Code: engine.Malformed, Fact: "that output is not stored", Next: "say OUTPUT and its numbers again"}
+	case e.Units == "" && e.Power+e.Torque > 0:
+		return nil, &engine.Refusal{Code: engine.Malformed, Fact: "power and torque without a unit", Next: "say OUTPUT again, with the unit behind the number: 400 hp"}
 	case e.RPM == 0 || e.Power <= 0 && e.Torque <= 0:
 		return nil, &engine.Refusal{Code: engine.Malformed, Fact: "neither power nor torque at a speed", Next: "say OUTPUT, the speed, then one of them or both"}
 	case w == Yes:

@@ -249,6 +249,9 @@ const (
 
 	StillToCome    Word = "STILL TO COME"
 	DeliveredShort Word = "DELIVERED SHORT"
+	InKW           Word = "KW AND N.M"
+	InHP           Word = "HP AND LBF.FT"
+	InPS           Word = "PS AND N.M"
 )
 
 var answers = [...]Word{
@@ -262,6 +265,7 @@ var answers = [...]Word{
 	Wash, Paint, Oil, Wax, Desiccant,
 	KeepWhole, MayStrip, Sealed, NotSealed, ShowIt, GiveItBack,
 	StillToCome, DeliveredShort,
+	InKW, InHP, InPS,
 }
 
 // Verbs lists the verb cards by the index of their code.

@@ -35,6 +35,9 @@ type Limits struct {
 	// AnglePause is the longest pause inside an angle stage where the plan gives
 	// none; 0: none is too long.
 	AnglePause time.Duration
+	// OutputUnits are the units in which power and torque are told where no unit is
+	// said: "kW N.m", "hp lbf.ft" or "PS N.m"; empty: it is asked.
+	OutputUnits string
 	// Currency is the one that the shop reckons in, as it is written; empty: that
 	// of Hour, or of the plan's prices.
 	Currency string

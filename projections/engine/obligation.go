@@ -127,15 +127,23 @@ func (s *State) Outputs() []Output { return s.run.outputs }
 // measures are the pairs of units in which an output is told.
 var outputMeasures = map[string]gauge.Measure{"hp lbf.ft": gauge.HorsepowerPoundFeet, "kW N.m": gauge.KilowattsNewtonMetres, "PS N.m": gauge.MetricHorsesNewtonMetres}
 
-// OutputUnits is the pair of units of this job's outputs: by the plan's unit of
-// torque.
+// OutputUnits is the pair of units in which an output is told where no unit is
+// said: the shop's, or else those of the job's last output. Empty: neither is
+// known, and it is asked.
 func (s *State) OutputUnits() string {
-	switch unitOf(s.lay.plan.Units.Torque) {
-	case gauge.PoundFoot, gauge.PoundInch:
-		return "hp lbf.ft"
+	if s.job != nil {
+		if u := s.job.Limits().OutputUnits; u != "" {
+			return u
+		}
 	}
-	return "kW N.m"
+	if n := len(s.run.outputs); n > 0 {
+		return s.run.outputs[n-1].Units
+	}
+	return ""
 }
+
+// OutputPairs lists the pairs of units in which an output can be told.
+func OutputPairs() []string { return []string{"kW N.m", "hp lbf.ft", "PS N.m"} }
 
 // DoubtOutput is what makes a reading of power and torque hard to believe, by
 // itself and beside those before it; empty: nothing.
