@@ -50,7 +50,7 @@ func (s *Screen) about(n scan.Noun) []string {
 	case scan.Short:
 		en := st.Book().Entry(st.Short(n.Short))
 		if en.No != 0 {
-			return []string{capital(entryWord(en)) + " " + n.ID + ": " + itoa(int(en.Open)) + " " + nm.kind(st.Book().ItemName(en.Item).Kind)}
+			return []string{capital(entryWord(en)) + " " + n.ID + ": " + engine.Several(int(en.Open), nm.kind(st.Book().ItemName(en.Item).Kind))}
 		}
 	case scan.Slip:
 		if v, ok := s.job.SlipNow(events.Code(n.ID)); ok {

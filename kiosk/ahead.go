@@ -52,9 +52,9 @@ func BuyHead(g engine.BuyGroup, today events.Day) string {
 
 // BuyText is one line of a buy list: how many, of what, why.
 func BuyText(l engine.BuyLine, today events.Day) string {
-	text := itoa(l.Buy) + " " + l.Name
+	text := engine.Several(l.Buy, l.Name)
 	if l.Buy == 0 && l.Ordered > 0 {
-		text = "on order, " + itoa(l.Ordered) + " " + l.Name
+		text = "on order, " + engine.Several(l.Ordered, l.Name)
 	} else if l.Need == 0 {
 		text = "not yet, " + l.Name
 	}
@@ -143,9 +143,9 @@ func (n names) ordered(l *engine.OrderLine, today events.Day) string {
 // OrderText is one line of an order, of what has that name: ordered, received,
 // sent back, and when the rest was promised.
 func OrderText(name string, l *engine.OrderLine, today events.Day) string {
-	text := itoa(l.Received) + " of " + itoa(l.Ordered) + " " + name
+	text := itoa(l.Received) + " of " + engine.Several(l.Ordered, name)
 	if l.Ordered == 0 {
-		text = itoa(l.Received) + " " + name + ", never ordered"
+		text = engine.Several(l.Received, name) + ", never ordered"
 	} else if over := l.Received - l.Returned - l.Ordered; over > 0 {
 		text += ", " + itoa(over) + " more than ordered"
 	}
@@ -212,13 +212,13 @@ func (n names) kitLine(l *engine.KitLine) string {
 	case !l.Said:
 		return name + ": listed " + itoa(l.Listed) + ", never counted"
 	case l.Listed == 0:
-		return itoa(l.Counted) + " " + name + ", not on its list"
+		return engine.Several(l.Counted, name) + ", not on its list"
 	case l.More() > 0:
-		return itoa(l.Counted) + " " + name + ", listed " + itoa(l.Listed) + ": " + itoa(l.More()) + " more"
+		return engine.Several(l.Counted, name) + ", listed " + itoa(l.Listed) + ": " + itoa(l.More()) + " more"
 	case l.Short() > 0:
-		return itoa(l.Counted) + " " + name + ", listed " + itoa(l.Listed) + ": " + itoa(l.Short()) + " short"
+		return engine.Several(l.Counted, name) + ", listed " + itoa(l.Listed) + ": " + itoa(l.Short()) + " short"
 	case l.Counted < l.Listed:
-		return itoa(l.Counted) + " " + name + ", listed " + itoa(l.Listed) + ": enough for this engine"
+		return engine.Several(l.Counted, name) + ", listed " + itoa(l.Listed) + ": enough for this engine"
 	}
 	return ""
 }

@@ -63,7 +63,7 @@ func (n names) kind(k events.Kind) string {
 func (n names) lines(lines []events.Line) string {
 	var list []string
 	for _, l := range lines {
-		list = append(list, itoa(l.Qty)+" "+n.kind(l.Kind))
+		list = append(list, engine.Several(l.Qty, n.kind(l.Kind)))
 	}
 	if len(list) == 0 {
 		return "nothing"

@@ -91,7 +91,7 @@ func (t *turn) doNotKnow(said *scan.Said, q *question) {
 	n := said.At(0, scan.Short)
 	en := st.Book().Entry(st.Short(n.Short))
 	no := itoa(int(en.No))
-	t.show(Short, capital(entryWord(en))+" "+no+" open: "+itoa(int(en.Open))+" "+namesOf(st).kind(st.Book().ItemName(en.Item).Kind))
+	t.show(Short, capital(entryWord(en))+" "+no+" open: "+engine.Several(int(en.Open), namesOf(st).kind(st.Book().ItemName(en.Item).Kind)))
 	switch {
 	case en.Disputed():
 		t.view.Ask = "Later: count it again, then short " + no + ", SETTLE"
@@ -202,7 +202,7 @@ func (t *turn) missing() {
 			continue
 		}
 		n += m.Missing
-		list = append(list, m.Name+": "+itoa(m.Missing)+" "+nm.kind(m.Kind)+" of "+itoa(m.Need))
+		list = append(list, m.Name+": "+engine.Several(m.Missing, nm.kind(m.Kind))+" of "+itoa(m.Need))
 	}
 	if n == 0 {
 		t.show(Good, "Nothing is missing for any step on")

@@ -97,7 +97,7 @@ func (t *turn) ownersThings() {
 
 // OwnerItemText is "2 water pump, opened: 1 fitted, 1 here in shelf".
 func OwnerItemText(it *engine.OwnerItem) string {
-	text := itoa(it.In) + " " + lower(it.Name)
+	text := engine.Several(it.In, lower(it.Name))
 	switch it.Sealed {
 	case events.SealWhole:
 		text += ", sealed"

@@ -146,7 +146,7 @@ func UsesText(w *engine.ScopeWay) string {
 
 // UseText is "8 M8x1.25x30, 3 to buy".
 func UseText(u *engine.ScopeUse) string {
-	text := itoa(u.Used) + " " + lower(u.Name)
+	text := engine.Several(u.Used, lower(u.Name))
 	switch {
 	case u.Buy == u.Used:
 		text += " (none here)"

@@ -5,6 +5,7 @@ import (
 
 	"countback/events"
 	"countback/kiosk/scan"
+	"countback/projections/engine"
 	"countback/projections/ledger"
 )
 
@@ -55,7 +56,7 @@ func (t *turn) asksAbout(e ledger.Entry) *question {
 		return nil
 	}
 	q := &question{subject: []scan.Noun{{Type: scan.Short, ID: itoa(int(e.No)), Short: id}}}
-	what := itoa(int(e.Open)) + " " + namesOf(st).kind(st.Book().ItemName(e.Item).Kind)
+	what := engine.Several(int(e.Open), namesOf(st).kind(st.Book().ItemName(e.Item).Kind))
 	no := "Short " + itoa(int(e.No)) + ", " + what + ": "
 	switch {
 	case e.Disputed():

@@ -158,7 +158,7 @@ func (t *turn) worksheet(said *scan.Said) {
 		if id != "" && f.Measurement != id {
 			continue
 		}
-		line := f.Measurement + ", " + itoa(len(f.Reads)) + " " + namesOf(t.job.State()).kind(f.Kind) + ": " + f.Words()
+		line := f.Measurement + ", " + engine.Several(len(f.Reads), namesOf(t.job.State()).kind(f.Kind)) + ": " + f.Words()
 		if f.Bad+f.Near > 0 {
 			bad = append(bad, line+". "+capital(joinComma(f.Why)))
 		} else {
@@ -202,7 +202,7 @@ func (s *Screen) limitsLine(id string) string {
 
 // set tells what was read of loose fasteners, and what that makes of them.
 func (t *Telling) set(e events.FastenersMeasured) string {
-	text := itoa(len(e.Reads)) + " " + t.kind(e.Kind) + " in " + t.place(e.Place) + " measured, " + e.Measurement
+	text := engine.Several(len(e.Reads), t.kind(e.Kind)) + " in " + t.place(e.Place) + " measured, " + e.Measurement
 	if f := t.lastSet(); f != nil {
 		text += ": " + f.Words()
 	}

@@ -2,6 +2,7 @@ package kiosk
 
 import (
 	"countback/events"
+	"countback/projections/engine"
 	"countback/projections/ledger"
 )
 
@@ -37,7 +38,7 @@ func (t *Telling) ended(e events.ShortEnded) string {
 	if e.Qty > 0 {
 		n = e.Qty
 	}
-	what := itoa(n) + " " + t.kind(t.st.Book().ItemName(en.Item).Kind)
+	what := engine.Several(n, t.kind(t.st.Book().ItemName(en.Item).Kind))
 	rest := ""
 	if en.Open > 0 {
 		rest = ". " + capital(entryWord(en)) + " " + itoa(int(k)) + ": " + itoa(int(en.Open)) + " still open"

@@ -22,7 +22,7 @@ func (t *Telling) returned(e events.Returned) string {
 		if en.Sign > 0 {
 			word = " more than went"
 		}
-		what = append(what, itoa(int(en.Qty))+" "+t.kind(t.st.Book().ItemName(en.Item).Kind)+word)
+		what = append(what, engine.Several(int(en.Qty), t.kind(t.st.Book().ItemName(en.Item).Kind))+word)
 	}
 	return text + ", but for " + joinAnd(what)
 }
@@ -110,7 +110,7 @@ func SlackText(v *engine.SlipView) string {
 
 // LineText is what became of one line of a slip.
 func LineText(l *engine.SlipLine) string {
-	text := itoa(l.Went) + " " + lower(l.Name)
+	text := engine.Several(l.Went, lower(l.Name))
 	switch {
 	case l.Missing > 0 && l.Away == 0 && l.Came == 0:
 		return text + ": NONE CAME"

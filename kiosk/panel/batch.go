@@ -63,7 +63,7 @@ func (n names) batch(b *engine.Batch) Group {
 	if b.Closed == 0 {
 		on := n.st.NotPainted(b)
 		for i, size := range n.sizes(kindsOfLines(on)) {
-			g.add(Look, itoa(on[i].Qty)+" "+size+" still on them", "mask it or take it off")
+			g.add(Look, engine.Several(on[i].Qty, size)+" still on them", "mask it or take it off")
 		}
 		g.add(Hidden, "Plugs and masks: "+strings.Join(n.sizes(kindsOfLines(b.Masks)), ", "), "count them off: batch "+b.Name+", CLOSE")
 		return g

@@ -20,7 +20,7 @@ func TestBuyListAndOrders(t *testing.T) {
 	require.Equal(t, "14 pieces to buy, 0 on order", p.Stand)
 	list := rows(p, "Fjord: order together by 13 May")
 	require.Len(t, list, 2)
-	require.True(t, strings.HasPrefix(list[0], "now|9 M8x1.25 nut: 9 single-use, out of exhaust manifold to head; needed by 19 May; order by 13 May"), list[0])
+	require.True(t, strings.HasPrefix(list[0], "now|9 M8x1.25 nuts: 9 single-use, out of exhaust manifold to head; needed by 19 May; order by 13 May"), list[0])
 	require.Len(t, rows(p, "Supplier not said"), 1)
 	s.scan("supplier Fjord", "ORDERED", "21.5.", "BUY LIST")
 	for _, row := range rows(s.panel(), "Fjord") {
@@ -30,7 +30,7 @@ func TestBuyListAndOrders(t *testing.T) {
 	s.scan("ORDERS")
 	p = s.panel()
 	require.Equal(t, []string{"orders", "13 pieces to come"}, []string{p.Name, p.Stand})
-	s.scan("order 1", "stock new", "RECEIVED", "9", "3", "order 1", "ORDERS")
+	s.scan("order 1", "stock new", "RECEIVED", "9", "3", "STILL TO COME", "order 1", "ORDERS")
 	p = s.panel()
 	require.Equal(t, "1 piece to come", p.Stand)
 	require.Len(t, p.Groups, 1)

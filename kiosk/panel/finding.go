@@ -95,7 +95,7 @@ func (n names) finding(f *engine.FindingNow, measures []engine.Measure) Group {
 		g.add(Plain, "Costs "+itoa(f.Cost), "")
 	}
 	for _, l := range f.Buy {
-		g.add(Look, "To buy: "+itoa(l.Qty)+" "+n.size(l.Kind), "")
+		g.add(Look, "To buy: "+engine.Several(l.Qty, n.size(l.Kind)), "")
 	}
 	for _, s := range f.Holds {
 		g.add(Waits, "Holds "+n.step(s), "")

@@ -136,7 +136,7 @@ func OfSort(j *engine.Job, at events.Place, here events.Terminal) Panel {
 	words := func(lines []events.Line) string {
 		list := make([]string, len(lines))
 		for i, l := range lines {
-			list[i] = itoa(l.Qty) + " " + sizes[kindIndex(kinds, l.Kind)]
+			list[i] = engine.Several(l.Qty, sizes[kindIndex(kinds, l.Kind)])
 		}
 		return strings.Join(list, ", ")
 	}
@@ -152,7 +152,7 @@ func OfSort(j *engine.Job, at events.Place, here events.Terminal) Panel {
 		if len(l.Or) > 0 {
 			more = "or of " + strings.Join(l.Or, ", or of ") + ": they are equal"
 		}
-		lacks.add(Look, itoa(l.Qty)+" "+n.size(l.Kind)+" of "+l.Name, more)
+		lacks.add(Look, engine.Several(l.Qty, n.size(l.Kind))+" of "+l.Name, more)
 	}
 	p.with(lacks)
 	p.with(left)

@@ -135,7 +135,7 @@ func (s *State) kindWords(k events.Kind) string {
 }
 
 // nOf is a number and a kind: "2 M8x1.25x45".
-func (s *State) nOf(n int, k events.Kind) string { return itoa(n) + " " + s.kindWords(k) }
+func (s *State) nOf(n int, k events.Kind) string { return Several(n, s.kindWords(k)) }
 
 // linesWords lists lines: "1 M6x1.0x25, 8 M8x1.25x30".
 func (s *State) linesWords(lines []events.Line) string {
