@@ -17,6 +17,7 @@ type ShortEnded struct {
 	Job    Job     `json:"job,omitempty"` // borrowed
 	Second Badge   `json:"second,omitempty"`
 	Why    string  `json:"why,omitempty"`
+	Holes  []Hole  `json:"holes,omitempty"` // still in: which, where that was said
 }
 
 // DisagreementSettled says which of two facts falls, with a count of each

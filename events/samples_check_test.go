@@ -14,6 +14,7 @@ var lossSamples = []sample{
 	fact("short-ended.4", 94, ShortEnded{
 		Short: ShortID{Terminal: "b2", N: 54, K: 4}, How: WrittenOff, Second: "Ole", Why: "every cavity is clear",
 	}),
+	fact("short-ended.5", 291, ShortEnded{Short: ShortID{Terminal: "b2", N: 54, K: 1}, How: StillIn, Holes: []Hole{"7", "15"}}),
 	fact("disagreement-settled", 95, DisagreementSettled{
 		Facts: []FactID{{Terminal: "b1", N: 803}, {Terminal: "b2", N: 55}}, Falls: FactID{Terminal: "b2", N: 55},
 		Counts: []PlaceCount{

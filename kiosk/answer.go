@@ -57,7 +57,10 @@ func (t *turn) answer(tok scan.Token) {
 	case scan.AskText:
 		t.answerText(tok)
 	case scan.AskNoun:
-		t.answerIf(tok.Kind == scan.Saw && slices.Contains(q.Types, tok.Noun.Type), tok)
+		if tok.Kind == scan.Number && tok.Whole && slices.Contains(q.Types, scan.Hole) {
+			tok = scan.Token{Kind: scan.Saw, Noun: scan.Noun{Type: scan.Hole, ID: itoa(tok.N)}, Line: tok.Line}
+		}
+		t.answerIf(tok.Kind == scan.Saw && slices.Contains(q.Types, tok.Noun.Type) && (q.Fits == nil || q.Fits(t.said, tok.Noun)), tok)
 	case scan.AskOK:
 		t.answerOK(tok)
 	case scan.AskValue:

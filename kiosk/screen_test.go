@@ -262,6 +262,8 @@ func TestQuestionsFollowEachOther(t *testing.T) {
 	v = r.say("DO NOT KNOW")
 	require.Contains(t, v.Ask, "M8x1.25x85", "the second size")
 	v = r.say("STILL IN")
+	require.Contains(t, v.Ask, "In which hole is it: ")
+	v = r.say("OK")
 	require.Contains(t, v.Lines[0], "still in")
 	v = r.say("STILL IN")
 	require.Contains(t, v.Lines[0], "of what?")

@@ -52,7 +52,11 @@ func (t *Telling) ended(e events.ShortEnded) string {
 		}
 		return capital(what) + " into " + t.place(e.To) + rest
 	case events.StillIn:
-		return capital(what) + " still in" + rest
+		text := capital(what) + " still in"
+		for i, h := range e.Holes {
+			text += map[bool]string{true: ", hole ", false: ", "}[i == 0] + string(h)
+		}
+		return text + rest
 	case events.NeverThere:
 		return capital(what) + " never there: the shop did not lose it" + rest
 	case events.Miscount:

@@ -133,7 +133,9 @@ func TestHolesThatNobodyHasSpokenOfAreUnsure(t *testing.T) {
 		{"short of one", nil, map[string]Mark{"1": Out, "15": Unsure, "18": Unsure}, "out, UNSURE where nobody has said whether it came out"},
 		{"nobody knows", []string{"DO NOT KNOW"}, map[string]Mark{"1": Out, "15": Unsure}, ""},
 		{"never there", []string{"NEVER THERE"}, map[string]Mark{"15": Out, "18": Out}, "out"},
-		{"still in", []string{"STILL IN"}, map[string]Mark{"1": Out, "15": Out, "18": Tight}, "partly out"},
+		{"still in", []string{"STILL IN", "OK"}, map[string]Mark{"1": Out, "15": Out, "18": Tight}, "partly out"},
+		{"still in, and which", []string{"STILL IN", "hole 15"}, map[string]Mark{"1": Out, "15": Tight, "18": Out}, "partly out"},
+		{"still in, by its number", []string{"STILL IN", "16"}, map[string]Mark{"15": Out, "16": Tight, "18": Out}, "partly out"},
 	} {
 		t.Run(row.name, func(t *testing.T) {
 			s := newStage(t, append([]string{"joint oil-pan", bag, "14", "3"}, row.scans...)...)

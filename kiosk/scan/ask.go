@@ -11,7 +11,8 @@ type Ask struct {
 	Prompt  string
 	Words   []Word // one of: which cards
 	Sizes   func(*Said) []events.Kind
-	Types   []Type               // of a noun
+	Types   []Type // of a noun
+	Fits    func(*Said, Noun) bool
 	Items   func(*Said) []string // each confirmed by OK
 	Prompts func(*Said) string   // instead of Prompt, where it depends on what was said
 	// When says whether it is asked at all; nil: always.

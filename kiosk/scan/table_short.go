@@ -15,7 +15,7 @@ var shortRows = []Sentence{
 		Does: "the pieces are in hand again, and there", Try: "short 1, bag, FOUND", Build: end(events.Found)},
 	{Subject: "short", Verb: FoundWord, N: true, Source: "the short", Event: "short-ended",
 		Does: "the same, back where they were missed", Try: "short 1, FOUND", Build: end(events.Found)},
-	{Subject: "short", Verb: StillIn, N: true, Event: "short-ended", Does: "it never left its hole", Try: "STILL IN", Build: end(events.StillIn)},
+	{Subject: "short", Verb: StillIn, N: true, Asks: whichHoles(), Event: "short-ended", Does: "it never left its hole; of several like holes, which", Try: "STILL IN, hole 7", Build: buildStillIn},
 	{Subject: "short", Verb: NeverThere, N: true, Event: "short-ended", Does: "it was not there when the engine came", Try: "NEVER THERE", Build: end(events.NeverThere)},
 	{Subject: "short", Verb: Miscount, N: true, Event: "short-ended", Does: "the count was wrong; count again to show it", Try: "short 1, MISCOUNT", Build: end(events.Miscount)},
 	{Subject: "short", Verb: PlanWrong, N: true, Event: "short-ended", Does: "the plan says what this engine never had, or leaves out what it has", Try: "short 1, PLAN WRONG", Build: end(events.PlanWrong)},

@@ -208,7 +208,8 @@ var makers = []func(d draw) events.Event{
 		return events.LossReported{From: pick(d, anyPlace, "from"), Lines: d.lines()}
 	},
 	func(d draw) events.Event {
-		return events.ShortEnded{Short: d.short(), With: d.short(), How: pick(d, []events.Ending{events.Found, events.Miscount, events.Paired, events.PlanWrong, events.NeverThere, events.StillIn, events.Borrowed, events.WrittenOff}, "how"), To: pick(d, anyPlace, "to"), Job: "j2"}
+		return events.ShortEnded{Short: d.short(), With: d.short(), How: pick(d, []events.Ending{events.Found, events.Miscount, events.Paired, events.PlanWrong, events.NeverThere, events.StillIn, events.Borrowed, events.WrittenOff}, "how"), To: pick(d, anyPlace, "to"), Job: "j2",
+			Holes: pick(d, [][]events.Hole{nil, nil, {"1"}, {"3", "18"}, {"zz", "2", "2"}}, "still")}
 	},
 	func(d draw) events.Event {
 		return events.DisagreementSettled{Facts: []events.FactID{d.fact(), d.fact()}, Counts: []events.PlaceCount{{Place: pick(d, anyPlace, "at"), Lines: d.lines()}}}

@@ -61,6 +61,37 @@ func TestNamedHolesWinOverAGuess(t *testing.T) {
 	require.Zero(t, c.held("bag/B2BBBBBB", panShort))
 }
 
+// The hand says in which of several like holes two bolts still are: those are in,
+// and nothing of it is a guess any more. What is no such hole is passed over.
+func TestStillInWhich(t *testing.T) {
+	out := events.PiecesOut{Joint: "oil-pan", To: "bag/B2AAAAAA", All: true, Lines: []events.Line{{Kind: panShort, Qty: 12}, {Kind: "M8x1.25x85 8.8 flange", Qty: 4}}}
+	for _, row := range []struct{ said, in []events.Hole }{
+		{[]events.Hole{"1", "2"}, []events.Hole{"1", "2"}},
+		{[]events.Hole{"2", "13"}, []events.Hole{"2", "13"}},
+		{[]events.Hole{"1", "2", "3"}, []events.Hole{"1", "2"}},
+		{[]events.Hole{"18", "zz", "5", "6"}, []events.Hole{"5", "6"}},
+	} {
+		c := newCrew(t)
+		c.counted(out)
+		d := c.job.Differences()[0]
+		k := c.s().Short(d.Short)
+		require.Len(t, c.s().StillInWhich(k, 0), 14, "one of fourteen like holes")
+		c.told(events.ShortEnded{Short: d.Short, How: events.StillIn, Holes: row.said})
+		require.ElementsMatch(t, row.in, c.filled("oil-pan"), "%v", row.said)
+		require.Empty(t, c.job.Differences())
+		require.NoError(t, c.s().Book().Verify())
+		holesAgree(t, c.s())
+		require.Nil(t, c.s().StillInWhich(k, 0), "it is answered")
+		for i := range c.plan().Seats {
+			require.False(t, c.s().Unsure(plan.SeatIndex(i)))
+		}
+	}
+	c := newCrew(t)
+	c.counted(out)
+	require.Nil(t, c.s().StillInWhich(c.s().Short(c.job.Differences()[0].Short), 14), "all of them: there is no choice")
+	require.Nil(t, c.s().StillInWhich(0, 0))
+}
+
 // Rule R69: all of a joint into a rack lies there by its holes.
 func TestARackKeepsFastenersByHole(t *testing.T) {
 	c := newCrew(t)

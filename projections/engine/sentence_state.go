@@ -68,6 +68,12 @@ func (s *State) tellsEnding(e events.ShortEnded) string {
 	if e.To != "" {
 		text += ", " + s.toWords(e.To)
 	}
+	for i, h := range e.Holes {
+		if i == 0 {
+			text += ", hole"
+		}
+		text += " " + string(h)
+	}
 	if e.Second != "" {
 		text += ", signed by " + string(e.Second)
 	}

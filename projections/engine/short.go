@@ -155,7 +155,7 @@ func (s *State) shortEnded(e *events.ShortEnded) {
 	case events.Miscount:
 		s.miscount(k, en, qty)
 	case events.StillIn:
-		s.stillIn(k, en, qty)
+		s.stillIn(k, en, qty, e.Holes)
 	case events.NeverThere, events.PlanWrong:
 		b.Close(s.fact, k, e.How, qty, s.arrived)
 	case events.Borrowed:
@@ -224,24 +224,82 @@ func (s *State) pair(k, with ledger.EntryNo, qty int32) {
 }
 
 // stillIn answers a short of a joint: the pieces never left their holes. The
-// holes that came out unsure are filled again, and what they clamp is on.
-func (s *State) stillIn(k ledger.EntryNo, en ledger.Entry, qty int32) {
+// holes that were named are filled again, then those that came out unsure, and
+// what they clamp is on.
+func (s *State) stillIn(k ledger.EntryNo, en ledger.Entry, qty int32, named []events.Hole) {
 	s.book.Close(s.fact, k, events.Miscount, qty, en.Place)
-	kind := s.book.KindOf(en.Item)
-	for i := range s.seats {
-		sl, st := &s.lay.seats[i], &s.seats[i]
-		if qty == 0 || !st.unsure || s.group[sl.group] != en.Place {
-			continue
-		}
-		for b, m := range sl.members {
-			if s.kinds[m.kind] == kind && st.in&(1<<b) == 0 && qty > 0 {
-				st.in |= 1 << b
-				st.unsure, st.kept = false, true
-				qty--
-				s.backIn(plan.SeatIndex(i))
+	guessed := 0 // holes that the count was taken to have left, and that another was named for
+	for _, byName := range []bool{true, false} {
+		for i := range s.seats {
+			is := plan.SeatIndex(i)
+			if qty == 0 || byName != contains(named, s.lay.plan.Seats[i].Hole) || !s.mayBeIn(is, en) || !byName && !s.seats[i].unsure {
+				continue
+			}
+			kind := s.book.KindOf(en.Item)
+			st := &s.seats[i]
+			for b, m := range s.lay.seats[i].members {
+				if s.kinds[m.kind] == kind && st.in&(1<<b) == 0 && qty > 0 {
+					st.in |= 1 << b
+					if byName && !st.unsure {
+						guessed++
+					}
+					st.byNumber = st.byNumber && !byName
+					st.unsure, st.kept = false, true
+					qty--
+					if g := s.group[s.lay.seats[i].group]; g != en.Place {
+						s.book.Move(s.fact, ledger.OfKind(kind), 1, en.Place, g)
+					}
+					s.backIn(is)
+				}
 			}
 		}
 	}
+	for i := range s.seats {
+		if st := &s.seats[i]; guessed > 0 && st.unsure && s.mayBeIn(plan.SeatIndex(i), en) {
+			st.unsure = false
+			guessed--
+		}
+	}
+}
+
+// mayBeIn reports whether a piece of an entry could still be in a hole: the hole
+// was emptied by the fact that showed the entry, or is of the place that the
+// book took it to be missing from, and is empty of that kind.
+func (s *State) mayBeIn(ix plan.SeatIndex, en ledger.Entry) bool {
+	sl, st := &s.lay.seats[ix], &s.seats[ix]
+	if s.group[sl.group] != en.Place && st.changed != en.Shown {
+		return false
+	}
+	kind := s.book.KindOf(en.Item)
+	for b, m := range sl.members {
+		if s.kinds[m.kind] == kind && st.in&(1<<b) == 0 {
+			return true
+		}
+	}
+	return false
+}
+
+// StillInWhich lists the holes of which one or more may still hold what a short
+// lacks, where more of them are alike than pieces are missing; nil where there
+// is no choice.
+func (s *State) StillInWhich(k ledger.EntryNo, qty int) []events.Seat {
+	en := s.book.Entry(k)
+	if en.Open <= 0 || en.Sign != ledger.Short {
+		return nil
+	}
+	if qty <= 0 {
+		qty = int(en.Open)
+	}
+	var list []events.Seat
+	for i := range s.seats {
+		if ix := plan.SeatIndex(i); s.seats[i].changed == en.Shown && !s.seats[i].broken && s.now.Seat(ix) == plan.SeatEmpty && s.mayBeIn(ix, en) {
+			list = append(list, s.lay.plan.Seats[i].ID)
+		}
+	}
+	if len(list) <= qty {
+		return nil
+	}
+	return list
 }
 
 // backIn takes back that a hole was emptied: its pieces are in, finished as
