@@ -30,28 +30,31 @@ const maxSets = 12
 // are the answer, and where not there is a cut that they miss (Bonet and
 // Castillo 2011; Haslum, Slaney and Thiébaux 2012).
 type bounder struct {
-	w      *web
-	x      *flow // by which sets are looked for
-	y      *flow // with every action open
-	forced []int32
-	price  []price
-	worth  []price // by action: it and what it needs, counted once for each
-	cuts   [][]int32
-	in     []int32 // by action: in how many cuts
-	order  []int32 // nodes in an order in which they can come up
-	of     []price // by node: what it costs, counted like worth
-	seen   []int32 // by node: the round in which it was met
-	round  int32
-	stack  []int32
-	spent  int // looks, those of the flows left out
-	limit  int
-	base   price // of what is forced
-	scale  scale
-	raised []price // by cut: by how much it raised the bound of the ascent
-	left   []price // by action: what that bound has left of its price
-	need   *needs
-	upper  price // only what is cheaper is of interest; none: dearest
-	given  int   // of the looks: counted by another bounder
+	w       *web
+	x       *flow // by which sets are looked for
+	y       *flow // with every action open
+	forced  []int32
+	price   []price
+	worth   []price // by action: it and what it needs, counted once for each
+	cuts    [][]int32
+	in      []int32 // by action: in how many cuts
+	order   []int32 // nodes in an order in which they can come up
+	of      []price // by node: what it costs, counted like worth
+	seen    []int32 // by node: the round in which it was met
+	round   int32
+	stack   []int32
+	spent   int // looks, those of the flows left out
+	limit   int
+	base    price // of what is forced
+	scale   scale
+	raised  []price // by cut: by how much it raised the bound of the ascent
+	left    []price // by action: what that bound has left of its price
+	most    []price // by node: how much a cut through it can raise the bound at most
+	target  price   // how much the next cut is to raise it; nothing: as it comes
+	need    *needs
+	swapper *swapping
+	upper   price // only what is cheaper is of interest; none: dearest
+	given   int   // of the looks: counted by another bounder
 
 	idle      bool // nothing more can be found
 	shrinking int  // looks spent on making cuts small
@@ -97,15 +100,51 @@ func (b *bounder) run() bound {
 	} else {
 		b.greedy()
 	}
-	if b.open() {
-		b.swapping().run(b.limit / 6)
-	}
+	b.better(b.limit / 6)
 	if b.small() {
 		b.hits(b.limit / 2)
 	} else if b.open() {
 		b.ascend()
+		b.again(b.left, b.limit/8)
 	}
 	return b.more(b.limit)
+}
+
+// better betters the best set.
+func (b *bounder) better(limit int) {
+	if b.open() {
+		b.swaps().run(b.out.sets[0].acts, limit)
+	}
+}
+
+// again betters a set of another sort: what looks cheapest where a bound has
+// left least of the prices.
+func (b *bounder) again(left []price, limit int) {
+	if !b.open() {
+		return
+	}
+	guide := slices.Clone(b.price)
+	for a := range guide {
+		if p := left[a]; (price{}).less(p) {
+			guide[a] = guide[a].add(p.times(8))
+		}
+	}
+	b.estimate(guide)
+	b.start(b.cheapest())
+	for a := 0; a < len(b.w.acts) && !b.x.done(); a++ {
+		b.x.open(int32(a))
+	}
+	set := b.thin(b.x.needed())
+	b.keep(set)
+	b.swaps().run(set, limit)
+}
+
+// swaps is made once: it goes on with other numbers each time.
+func (b *bounder) swaps() *swapping {
+	if b.swapper == nil {
+		b.swapper = b.swapping()
+	}
+	return b.swapper
 }
 
 // greedy is a first set: what looks cheapest.
@@ -196,6 +235,8 @@ func (b *bounder) lower(cut []int32) price {
 
 // along takes cuts that a set meets just once, and sums up what they raise.
 func (b *bounder) along(set []int32) (sum price) {
+	b.mostOf()
+	defer func() { b.target = price{} }()
 	b.start(set)
 	order := slices.Clone(set)
 	slices.SortStableFunc(order, func(a, c int32) int { return -b.cheaper(a, c) })
@@ -205,6 +246,7 @@ func (b *bounder) along(set []int32) (sum price) {
 		}
 		b.x.close(a)
 		for !b.x.done() && !b.left[a].zero() && b.looks() < b.limit*8/10 {
+			b.target = b.left[a]
 			cut := b.missed()
 			sum = sum.add(b.lower(cut))
 			for _, c := range cut {

@@ -107,6 +107,15 @@ func (b *bounder) lacking(n int32) int32 {
 
 func (b *bounder) rather(k, than int32) bool {
 	x, y := b.w.act[k], b.w.act[than]
+	if !b.target.zero() {
+		if v, u := b.holds(k), b.holds(than); u.less(v) || v.less(u) {
+			return u.less(v)
+		}
+		if (x == none) != (y == none) {
+			return x != none
+		}
+		return b.of[than].less(b.of[k])
+	}
 	fresh := func(a int32) bool { return a != none && b.in[a] == 0 }
 	switch {
 	case fresh(x) != fresh(y):
@@ -115,4 +124,50 @@ func (b *bounder) rather(k, than int32) bool {
 		return x == none
 	}
 	return b.of[than].less(b.of[k])
+}
+
+// holds is how much a cut through a node can raise the bound at most, as far
+// as what is aimed at.
+func (b *bounder) holds(n int32) price {
+	v := b.most[n]
+	if a := b.w.act[n]; a != none {
+		v = b.left[a]
+	}
+	if b.target.less(v) {
+		return b.target
+	}
+	return v
+}
+
+// mostOf works out how much a cut through each node can raise the bound at
+// most, before anything was taken.
+func (b *bounder) mostOf() {
+	b.most = make([]price, len(b.w.kind))
+	for again := true; again; {
+		again = false
+		for _, n := range b.order {
+			b.x.looks += len(b.w.kids[n]) + 1
+			v := price{}
+			switch {
+			case b.w.act[n] != none:
+				v = b.price[b.w.act[n]]
+			case b.w.kind[n] == allOf:
+				for _, k := range b.w.kids[n] {
+					if v.less(b.most[k]) {
+						v = b.most[k]
+					}
+				}
+			default:
+				v = dearest
+				for _, k := range b.w.kids[n] {
+					if b.most[k].less(v) {
+						v = b.most[k]
+					}
+				}
+			}
+			if b.most[n].less(v) {
+				b.most[n], again = v, true
+			}
+		}
+	}
 }

@@ -23,8 +23,9 @@ func (b *bounder) narrow(limit int) {
 		case gone*40 > len(in.w.kind):
 			in, r, idle = in.inside(w, stop), nil, 0
 			in.greedy()
-			in.swapping().run(stop / 10)
+			in.better(stop / 10)
 			in.ascend()
+			in.again(in.left, stop/10)
 			continue
 		case in.left == nil:
 			in.ascend()
@@ -37,7 +38,9 @@ func (b *bounder) narrow(limit int) {
 		if p := in.scale.price(in.scale.of(in.base) + r.least); in.out.least.less(p) {
 			in.out.least = p
 		}
-		if found := r.look(); r.least == before {
+		found := r.look()
+		in.again(r.prices(), limit/24)
+		if r.least == before {
 			if idle++; idle > 3 || !found {
 				break
 			}

@@ -60,8 +60,9 @@ func TestNarrowKeepsWhatIsLeast(t *testing.T) {
 			b.scale = scaleOf(b.w)
 			b.settle()
 			b.greedy()
-			b.swapping().run(limit / 6)
+			b.better(limit / 6)
 			b.ascend()
+			b.again(b.left, limit/6)
 			b.narrow(limit)
 			best := b.out.sets[0]
 			require.False(t, best.price.less(r.least), "%s: a set costs less than the least", name)

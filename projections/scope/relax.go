@@ -115,6 +115,15 @@ func (r *relaxing) raise(rounds int, upper int64) {
 	}
 }
 
+// prices is what the best weights leave of each price.
+func (r *relaxing) prices() []price {
+	out := make([]price, len(r.left))
+	for a, v := range r.left {
+		out[a] = r.b.scale.price(max(0, v))
+	}
+	return out
+}
+
 // look opens the actions that the best weights would take, and as long as the
 // goal does not come up keeps a cut that they miss. It reports whether there
 // was one; the actions are a set to keep.

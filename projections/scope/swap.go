@@ -232,10 +232,10 @@ const (
 	tries = 60
 )
 
-// run betters the best set of the bounder within so many looks.
-func (s *swapping) run(limit int) {
+// run betters a set of the bounder within so many looks.
+func (s *swapping) run(acts []int32, limit int) {
 	s.looks = 0
-	s.begin(s.b.out.sets[0].acts)
+	s.begin(acts)
 	here := s.settle(limit)
 	best := here
 	s.b.keep(s.acts())
