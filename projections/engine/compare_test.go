@@ -1,9 +1,11 @@
 package engine
 
 import (
+	"slices"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 
 	"countback/events"
 )
@@ -198,4 +200,45 @@ func TestDecideBetweenTwo(t *testing.T) {
 	require.Equal(t, "Cam intake and Head stay as they are, decided, the owner takes the risk", c.s().Tells(none))
 	_, err := c.job.Decide(DecideScope{Goals: []string{"part cam-intake"}, Against: []string{"part head"}, Way: 3, By: "Marit", Why: "x"})
 	require.ErrorContains(t, err, "there is no way 3")
+}
+
+// Whatever was told, two repairs can be set beside each other, and what is said
+// of them holds together: every piece has a price or is counted as unknown, every
+// risk is about something of the plan and its fact is one of the job, and nobody
+// is back before today.
+func TestCompareOfAnyHistory(t *testing.T) {
+	text := sorrel(t)
+	rapid.Check(t, func(r *rapid.T) {
+		j := &Job{}
+		j.Load(history(draw{r}, text, 12))
+		goals := []string{"part cam-intake", "part exhaust-manifold", "part head", "joint exhaust", "hole oil-pan:3", "step pan-off"}
+		ask := ScopeAsk{Goals: []string{rapid.SampledFrom(goals).Draw(r, "goal")}, Against: []string{rapid.SampledFrom(goals).Draw(r, "against")}}
+		a, err := j.Scope(ask)
+		if err != nil {
+			require.IsType(r, &Refusal{}, err)
+			return
+		}
+		s := j.State()
+		for i := range a.Ways {
+			w := &a.Ways[i]
+			known, sum := 0, int64(0)
+			for _, u := range w.Uses {
+				require.Equal(r, u.Used, u.Here+u.Buy)
+				if u.Priced {
+					known += u.Used
+					sum += int64(u.Used) * u.Each.Amount
+				}
+			}
+			require.Equal(r, w.Pieces(), known+w.Money.NoPrice)
+			require.Equal(r, sum, w.Money.Pieces.Amount)
+			require.False(r, w.Ready < a.Today)
+			for _, x := range w.Risks {
+				require.NotEmpty(r, x.Text)
+				require.NotEqual(r, x.On, s.nounWords(x.On), "%s is not of the plan", x.On)
+				if x.Fact.N > 0 {
+					require.True(r, slices.ContainsFunc(s.job.facts, func(rec events.Record) bool { return rec.ID() == x.Fact }))
+				}
+			}
+		}
+	})
 }
