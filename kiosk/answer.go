@@ -7,6 +7,7 @@ import (
 
 	"countback/events"
 	"countback/kiosk/scan"
+	"countback/projections/engine"
 )
 
 // takesText reports whether a text answers the question on the screen. Cards
@@ -181,7 +182,7 @@ func (s *Screen) gotText() string {
 		if i := slices.Index(s.ask.kinds, l.Kind); i >= 0 {
 			name = s.ask.short[i]
 		}
-		list = append(list, itoa(l.Qty)+" "+name)
+		list = append(list, engine.Several(l.Qty, name))
 	}
 	return joinComma(list)
 }

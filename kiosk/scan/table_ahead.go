@@ -243,7 +243,7 @@ func restPrompt(s *Said) string {
 		if i > 0 {
 			text += ", "
 		}
-		text += itoa(l.Qty) + " " + string(l.Kind)
+		text += engine.Several(l.Qty, s.State().KindWords(l.Kind))
 	}
 	return "Not here: " + text + ". What of the rest? (OK: not said)"
 }

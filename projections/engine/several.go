@@ -45,6 +45,12 @@ func severalOf(name string) string {
 			head, rest = head[:i], head[i:]+rest
 		}
 	}
+	for i := 1; i < len(head); i++ { // "lock washer 5/16x19/32": the size comes behind
+		if word, _, _ := strings.Cut(head[i:], " "); head[i-1] == ' ' && word != "" && word[0] >= '0' && word[0] <= '9' && strings.ContainsAny(word, "x/") {
+			head, rest = head[:i-1], head[i-1:]+rest
+			break
+		}
+	}
 	at := strings.LastIndexAny(head, " -") + 1
 	word := head[at:]
 	many, ok := pluralOf[strings.ToLower(word)]

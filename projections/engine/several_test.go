@@ -25,6 +25,7 @@ func TestSeveral(t *testing.T) {
 		{9, "M8x1.25 nut", "9 M8x1.25 nuts"}, {8, "M8x1.25x30", "8 M8x1.25x30"}, {2, "M14x1.5 plug (magnet)", "2 M14x1.5 plugs (magnet)"},
 		{2, "stub of M8x1.25x45", "2 stubs of M8x1.25x45"}, {2, "Crankcase, cast iron", "2 Crankcase, cast iron"}, {2, "Chain guide, fixed", "2 Chain guides, fixed"},
 		{2, "Zylinderkopfdichtung", "2 Zylinderkopfdichtung"}, {2, "Connecting rod 2", "2 Connecting rod 2"}, {2, "sealant", "2 sealant"}, {2, "", "2 "},
+		{10, "lock washer 5/16x19/32", "10 lock washers 5/16x19/32"}, {2, "seal ring 14x18", "2 seal rings 14x18"}, {8, "cotter pin 3/32x1", "8 cotter pins 3/32x1"},
 		{3, "switch", "3 switches"}, {3, "pulley", "3 pulleys"}, {2, "torque wrench", "2 torque wrenches"}, {2, "glass", "2 glass"}, {2, "sump gas", "2 sump gas"},
 	} {
 		require.Equal(t, row.want, Several(row.n, row.name))

@@ -1,6 +1,7 @@
 package tool
 
 import (
+	"math"
 	"strconv"
 
 	"countback/events"
@@ -64,4 +65,8 @@ func (t *Tool) Words() string {
 	return string(t.Tool)
 }
 
-func number(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }
+// number is a torque with as many decimals as it has, at most three: 30 lbf.ft are
+// 40.675 N.m.
+func number(v float64) string {
+	return strconv.FormatFloat(math.Round(v*1000)/1000, 'f', -1, 64)
+}
