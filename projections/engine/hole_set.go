@@ -19,14 +19,15 @@ type holeSet struct {
 	seats    []plan.SeatIndex
 	masks    []masks // by hole
 	outs     []kindOut
-	ins      []kindIn // in the order in which the holes want them
-	turns    []need   // the outermost pieces, where a stage uses up any
-	used     bool     // all outermost pieces are used up by a stage; none is else
-	even     bool     // turns and used tell the truth, and all seats are on one list with one number of stages
-	list     int16    // that all holes are on; -1: none
-	now      int      // stages of each hole that are due at once
-	most     int      // all stages of each hole
-	span     int32    // of all holes, in Job.spans
+	ins      []kindIn         // in the order in which the holes want them
+	turns    []need           // the outermost pieces, where a stage uses up any
+	used     bool             // all outermost pieces are used up by a stage; none is else
+	even     bool             // turns and used tell the truth, and all seats are on one list with one number of stages
+	list     int16            // that all holes are on; -1: none
+	now      int              // stages of each hole that are due at once
+	most     int              // all stages of each hole
+	span     int32            // of all holes, in Job.spans
+	steps    []plan.StepIndex // that take pieces out of them
 	after    []follow
 	cavities []plan.CavityIndex // that open or close with any hole
 	waited   bool               // the conditions of a step that waits look at any hole
@@ -80,7 +81,7 @@ func (j *Job) holeSetOf(l *layout, joint plan.JointIndex, seats []plan.SeatIndex
 }
 
 func (j *Job) newHoleSet(l *layout, joint plan.JointIndex, seats []plan.SeatIndex) *holeSet {
-	hs := &holeSet{joint: joint, seats: seats, span: j.spanOf(seats), fresh: true}
+	hs := &holeSet{joint: joint, seats: seats, steps: l.outOf(seats), span: j.spanOf(seats), fresh: true}
 	ins, turns := State{}, State{}
 	for _, ix := range seats {
 		sl := &l.seats[ix]

@@ -67,7 +67,7 @@ func (s *State) piecesOut(e *events.PiecesOut) {
 	}
 	s.opensSeals(j)
 	if len(e.Holes) > 0 || len(e.Left) > 0 {
-		for _, st := range s.lay.outOf(seats) {
+		for _, st := range s.meant.holes.steps {
 			s.offByFasteners(st, true)
 		}
 		return
