@@ -23,8 +23,8 @@ const boxOf = 100
 // there is no doubt. An empty kind is that of the part or loan that the sentence
 // is about. Rule R80.
 func (s *Sentence) FarBeyond(said *Said, k events.Kind, n int) string {
-	if s == nil || said == nil || said.Job == nil || !hasText(doubted, s.Event) {
-		return ""
+	if !engine.FarBeyond(n, 1) || s == nil || said == nil || said.Job == nil || !hasText(doubted, s.Event) {
+		return "" // most numbers are small: nothing is looked up for them
 	}
 	most, where := s.most(said, k)
 	if !engine.FarBeyond(n, most) {
