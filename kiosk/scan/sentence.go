@@ -1,6 +1,8 @@
 package scan
 
 import (
+	"sync"
+
 	"countback/events"
 	"countback/projections/engine"
 )
@@ -76,8 +78,28 @@ func Goes(nouns []Noun) bool {
 }
 
 // Offers lists the verbs that these nouns can take now, in the order of the
-// table, each once.
+// table, each once. It must not be changed.
 func Offers(nouns []Noun) []Word {
+	if len(nouns) == 0 || len(nouns) > 2 {
+		return offersOf(nouns)
+	}
+	key := [2]Type{nouns[0].Type}
+	if len(nouns) == 2 {
+		key[1] = nouns[1].Type
+	}
+	if list, ok := offered.Load(key); ok {
+		return list.([]Word)
+	}
+	list := offersOf(nouns)
+	offered.Store(key, list)
+	return list
+}
+
+// offered keeps what Offers said of one noun or two, by their types; it depends on
+// nothing else.
+var offered sync.Map
+
+func offersOf(nouns []Noun) []Word {
 	var list []Word
 	for _, s := range Sentences {
 		if len(s.subject) == 0 || !s.subject.match(nouns, false) {
@@ -91,7 +113,7 @@ func Offers(nouns []Noun) []Word {
 			list = append(list, w)
 		}
 	}
-	return list
+	return list[:len(list):len(list)]
 }
 
 // Wants reports whether any sentence has this verb, and whether it can stand
