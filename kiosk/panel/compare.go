@@ -97,14 +97,15 @@ func pad(text string, wide int) string {
 
 // shortCosts are kinds of cost in few words, for columns.
 var shortCosts = map[string]string{
-	"gaskets, seals and other single-use parts used up": "gaskets, seals",
-	"single-use fasteners used up":                      "single-use bolts",
+	"gaskets, seals and other single-use parts used up": "new seals",
+	"single-use fasteners used up":                      "new bolts",
 	"single-use pieces cost":                            "pieces cost",
 	"steps to be done again":                            "steps undone",
 	"of these to buy":                                   "to buy",
 	"back at the earliest":                              "back",
 	"hours there and back":                              "hours",
 	"planned finish moves to":                           "finish",
+	"waiting besides":                                   "waiting",
 }
 
 // decides are the kinds of cost that decide, in the order in which a person asks

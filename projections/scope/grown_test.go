@@ -107,6 +107,23 @@ func TestGrown(t *testing.T) {
 			if steps <= 100 || any == 0 {
 				require.Equal(t, "proved least", a.Verdict(), "%d steps, %d %% any-of", steps, any)
 			}
+			require.LessOrEqual(t, a.Looks, DefaultBudget*5/4, "%d steps, %d %% any-of", steps, any)
 		}
+	}
+}
+
+// TestGrownGap holds how near to the least the answers on large plans are known
+// to be. Looks are counted and no time, so it is the same everywhere.
+func TestGrownGap(t *testing.T) {
+	for _, row := range []struct{ steps, any, percent int }{{200, 30, 5}, {500, 30, 10}, {1000, 30, 20}, {2000, 30, 40}, {500, 60, 25}} {
+		cost, least := 0, 0
+		for seed := range uint64(4) {
+			p := grownAt(t, row.steps, row.any, seed)
+			a, err := New(p).out(plan.NewPresent(p), PartOff(1), Options{})
+			require.NoError(t, err)
+			cost += a.Cost.Pieces
+			least += a.Least.Pieces
+		}
+		require.LessOrEqual(t, 100*(cost-least), row.percent*cost, "%d steps, %d %% any-of: %d pieces found, %d at least", row.steps, row.any, cost, least)
 	}
 }
