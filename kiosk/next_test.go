@@ -70,7 +70,7 @@ func TestNextIsTheNextThingToDo(t *testing.T) {
 		{"why", []string{"joint coils", "ALL OUT", "CORRECT", "1"}, "WHY?"},
 		{"whether it is so", []string{"joint coils", "ALL OUT", "CORRECT", "1", "DID NOT HAPPEN"}, "OK OR CANCEL"},
 		{"an audit with red lines", []string{"joint coils", "ALL OUT", "AUDIT"}, "NOT YET"},
-		{"a step that has to wait", []string{"step cover-off", "CAN I?"}, "DO PULLEY-OFF"},
+		{"a step that has to wait", []string{"step cover-off", "CAN I?"}, "SCAN JOINT PULLEY, NUMBERS"},
 		{"a misread", []string{"BBCBR6K2"}, "SCAN AGAIN"},
 		{"a misread within a count", []string{"joint front-cover", bag, "1", "BBCBR6K2"}, "SCAN AGAIN"},
 		{"who takes it over", []string{"HAND OVER"}, "SCAN BADGE"},

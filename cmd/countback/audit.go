@@ -29,6 +29,9 @@ type auditLine struct {
 	Code string `json:"code"` // which rule found it
 	Text string `json:"text"`
 	Scan string `json:"scan"` // what makes it green
+	// Say are the sentences of it, each as its scans with commas between them; any
+	// of them will do, unless the text says then.
+	Say []string `json:"say"`
 }
 
 type auditSign struct {
@@ -106,7 +109,7 @@ func newAuditReport(id events.Job, j *engine.Job, a engine.Audit) auditReport {
 func auditLines(list []engine.RedLine) []auditLine {
 	out := []auditLine{}
 	for _, l := range list {
-		out = append(out, auditLine{l.Code, l.Text, l.Scan})
+		out = append(out, auditLine{l.Code, l.Text, l.Scan, engine.ScansOf(l.Scan)})
 	}
 	return out
 }

@@ -49,6 +49,8 @@ type nowBlocker struct {
 	Text  string `json:"text"`
 	Clear string `json:"clear"` // the one thing that clears it
 	When  string `json:"when"`  // now, unknown, a day, or a time
+	// Say are the sentences of Clear, each as its scans with commas between them.
+	Say []string `json:"say"`
 }
 
 type nowWhen struct {
@@ -115,7 +117,7 @@ func newNowStep(n engine.StepNow) nowStep {
 		Blockers: []nowBlocker{}, Left: append([]string{}, n.Left...), EitherOr: []string{}, section: n.Section,
 	}
 	for i, b := range n.Blockers {
-		out.Blockers = append(out.Blockers, nowBlocker{b.Text, b.Clear, whenOf(n.When[i])})
+		out.Blockers = append(out.Blockers, nowBlocker{b.Text, b.Clear, whenOf(n.When[i]), engine.ScansOf(b.Clear)})
 	}
 	out.Earliest = nowWhen{whenOf(n.Earliest), n.Earliest.Words("")}
 	out.Planned = string(n.Planned)

@@ -41,6 +41,7 @@ type stage struct {
 	told    []events.Record
 	used    map[*scan.Sentence]bool // sentences that were begun
 	did     map[*scan.Sentence]bool // and that stored something
+	each    func()                  // after each scan that stored something; nil: nothing
 }
 
 type bencher struct {
@@ -182,6 +183,9 @@ func (s *stage) after(v kiosk.View, last bool) {
 	}
 	if len(s.at.stored) > 0 {
 		s.verify()
+		if s.each != nil {
+			s.each()
+		}
 	}
 	if !last && s.sound == "heard" {
 		return

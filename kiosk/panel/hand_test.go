@@ -140,7 +140,7 @@ func TestRunBeforeAndAfterAStart(t *testing.T) {
 	s := newStage(t, "part oil-pan", "OFF", "START?")
 	p := s.panel()
 	require.Equal(t, "run", p.Name)
-	require.Contains(t, rows(p, "Before a start"), "waits|Pre-oiled: not done|do it, then mark pre-oiled, DONE")
+	require.Contains(t, rows(p, "Before a start"), "waits|Pre-oiled: not done|do it; then scan mark pre-oiled, DONE")
 	s = newStage(t, "mark pre-oiled", "DONE", "STARTED", "reading oil-pressure", "2.1", "1000", "4", "reading oil-pressure", "2.2", "3500", "OK")
 	p = s.panel()
 	require.Equal(t, "run", p.Name)

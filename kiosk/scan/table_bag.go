@@ -54,11 +54,19 @@ var bagRows = []Sentence{
 		Does: "thrown away", Try: "bag, SCRAP, size M8x1.25 copper nut, 9", Build: tell(func(s *Said) events.Event {
 			return events.PiecesScrapped{From: s.from(), Lines: s.AllLines()}
 		})},
+	{Subject: "bench joint", Verb: Scrap, Lines: true, Asks: []Ask{askLine}, Source: "the bench", Event: "pieces-scrapped", Known: events.CountedOpen,
+		Does: "what lies loose of a joint there: thrown away", Try: "bench b2, joint exhaust, SCRAP, size M8x1.25 copper nut, 9", Build: tell(func(s *Said) events.Event {
+			return events.PiecesScrapped{From: s.from(), Lines: s.AllLines()}
+		})},
 	{Subject: "part", Verb: Scrap, Source: "where the part lay", Event: "pieces-scrapped", Does: "the part was thrown away", Try: "part chain, SCRAP", Build: tell(func(s *Said) events.Event {
 		return events.PiecesScrapped{From: s.partAt(), Lines: s.partLines()}
 	})},
 	{Subject: "from", Verb: Keep, Lines: true, Asks: []Ask{askLine}, Source: "the container", Event: "pieces-kept", Known: events.CountedOpen,
 		Does: "kept as a sample, for reference only", Try: "bag, KEEP, size M12x1.25x45, 1", Build: tell(func(s *Said) events.Event {
+			return events.PiecesKept{From: s.from(), Lines: s.AllLines()}
+		})},
+	{Subject: "bench joint", Verb: Keep, Lines: true, Asks: []Ask{askLine}, Source: "the bench", Event: "pieces-kept", Known: events.CountedOpen,
+		Does: "what lies loose of a joint there: kept as a sample", Try: "bench b2, joint exhaust, KEEP, size M8x1.25 copper nut, 1", Build: tell(func(s *Said) events.Event {
 			return events.PiecesKept{From: s.from(), Lines: s.AllLines()}
 		})},
 	{Subject: "part", Verb: Keep, Source: "where the part lay", Event: "pieces-kept", Does: "the part is kept as a sample", Try: "part guide-fixed, KEEP", Build: tell(func(s *Said) events.Event {
@@ -112,6 +120,9 @@ func (s *Said) bag(i int) events.Code { return events.Code(s.At(i, Bag).ID) }
 // from is the place of a sentence about what is in one, a rack's position
 // among them.
 func (s *Said) from() events.Place {
+	if b, j := s.At(0, Bench), s.Joint(); b.ID != "" && j != "" {
+		return events.Place("bench/" + b.ID + "/" + string(j))
+	}
 	if r, p := s.At(0, Rack), s.At(0, Position); r.ID != "" && p.ID != "" {
 		return PlaceOf(r) + "/" + events.Place(last(p.ID))
 	}

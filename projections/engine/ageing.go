@@ -124,7 +124,7 @@ func (a *ageing) kept(pt *plan.Part, p *preserved) {
 	at, days := a.since(p.fact)
 	l := Aged{Code: AgedKept, On: noun("part", pt.ID), Since: at, Days: days, Text: pt.Name + ": " + p.with + " " + weeks(days) + " ago"}
 	if a.over(at, a.limits.Oiled) {
-		l.Code, l.Due, l.Scan = AgedOil, true, "look at it and do it again, then: part "+string(pt.ID)+", PRESERVED"
+		l.Code, l.Due, l.Scan = AgedOil, true, "look at it and do it again; then "+say("part "+string(pt.ID), "PRESERVED")
 	}
 	a.list = append(a.list, l)
 }
@@ -187,7 +187,7 @@ func (a *ageing) desiccant() {
 		at, days := a.since(s.loans[l].Since)
 		line := Aged{Code: AgedDesiccant, On: noun("loan", l), Since: at, Days: days, Text: capital(s.nounWords(noun("loan", l))) + ": in for " + weeks(days)}
 		if a.over(at, a.limits.Desiccant) {
-			line.Due, line.Scan = true, "dry it or take a fresh one: loan "+string(l)+", OUT, then IN"
+			line.Due, line.Scan = true, "dry it or take a fresh one: "+say("loan "+string(l), "OUT")+"; then "+say("loan "+string(l), "IN")
 		}
 		a.list = append(a.list, line)
 	}

@@ -98,8 +98,8 @@ func TestReasonsGoAwayWhenTheyWerePromised(t *testing.T) {
 	c := openBox(t)
 	got, all := whens(c, "lid-on")
 	require.Equal(t, []string{
-		"unknown when | M6x1.0x20: 0 of 4 that may go in; 4 not new, and single-use: scan new ones in when they come",
-		"unknown when | Gasket: 0 of 1 that may go in; 1 not new, and single-use: scan new ones in when they come",
+		"unknown when | M6x1.0x20: 0 of 4 that may go in; 4 not new, and single-use: when they come scan place shelf, RECEIVED",
+		"unknown when | Gasket: 0 of 1 that may go in; 1 not new, and single-use: when they come scan place shelf, RECEIVED",
 	}, got)
 	require.Equal(t, "unknown when", all)
 
@@ -107,8 +107,8 @@ func TestReasonsGoAwayWhenTheyWerePromised(t *testing.T) {
 	c.order("o2", "", events.Line{Kind: boltM6, Qty: 1}, events.Line{Kind: "gasket", Qty: 1})
 	got, all = whens(c, "lid-on")
 	require.Equal(t, []string{
-		"unknown when | M6x1.0x20: 0 of 4 that may go in; 4 not new, and single-use: scan new ones in when they come; 3 on order o1 from Fjord, promised for 1 December, 1 on order o2 from Fjord, promised for no day",
-		"unknown when | Gasket: 0 of 1 that may go in; 1 not new, and single-use: scan new ones in when they come; 1 on order o2 from Fjord, promised for no day",
+		"unknown when | M6x1.0x20: 0 of 4 that may go in; 4 not new, and single-use: when they come scan place shelf, RECEIVED; 3 on order o1 from Fjord, promised for 1 December, 1 on order o2 from Fjord, promised for no day",
+		"unknown when | Gasket: 0 of 1 that may go in; 1 not new, and single-use: when they come scan place shelf, RECEIVED; 1 on order o2 from Fjord, promised for no day",
 	}, got)
 	require.Equal(t, "unknown when", all)
 
@@ -231,7 +231,7 @@ func TestAStepWaitsOutItsTime(t *testing.T) {
 	c.clock()
 	got, all := whens(c, "cure")
 	require.Len(t, got, 1)
-	require.Equal(t, momentWords(held+2*3600_000_000)+" | Not before "+momentWords(held+2*3600_000_000)+": 2 h from "+momentWords(held)+": wait", got[0])
+	require.Equal(t, momentWords(held+2*3600_000_000)+" | Not before "+momentWords(held+2*3600_000_000)+": 2 h from "+momentWords(held)+": wait; or a second person: scan step cure, OVERRIDE", got[0])
 	require.Equal(t, momentWords(held+2*3600_000_000), all)
 	c.job.Clock(held + 2*3600_000_000 - 1)
 	require.Len(t, c.job.Can("cure"), 1)
@@ -244,7 +244,7 @@ func TestAStepWaitsOutItsTime(t *testing.T) {
 			red = append(red, l.String())
 		}
 	}
-	require.Equal(t, []string{"Cure: told before its 2 h were over: wait until " + momentWords(held+2*3600_000_000) + "; or a second badge, and why"}, red, "told in the same minute")
+	require.Equal(t, []string{"Cure: told before its 2 h were over: wait until " + momentWords(held+2*3600_000_000) + "; or a second person: scan step cure, OVERRIDE"}, red, "told in the same minute")
 	c.at = held + 2*3600_000_000
 	c.told(events.CavityOpened{})
 	require.Zero(t, c.s().TooSoon("cured"), "it is over now")
@@ -270,7 +270,7 @@ func TestSealantHasItsTime(t *testing.T) {
 		require.Equal(t, at+5*60_000_000, find(t, c.job.WhatNow(), "cap-on").Until)
 		c.clock(5*time.Minute + time.Second)
 		require.Equal(t, []Blocker{{"Sealant put on " + momentWords(at) + ": its 5 min were over " + momentWords(at+5*60_000_000),
-			"clean it off both faces, put on new and say so"}}, c.job.Can("cap-on"))
+			"clean it off both faces, put on new: scan step cap-on, SEALANT ON"}}, c.job.Can("cap-on"))
 		c.at += 6 * 60_000_000
 		c.told(on)
 		c.clock()

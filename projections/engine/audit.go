@@ -164,22 +164,18 @@ func (c *auditList) parts() {
 		case state == plan.PartPartly:
 			text = pt.Name + ": only partly on"
 		}
-		scan := "scan it, ON"
-		if by := s.lay.plan.Fitters(ix); len(by) > 0 {
-			scan = "do " + s.lay.plan.Steps[by[0]].Name
-		}
-		c.add(due, RedPart, s.parts[i].changed, text, scan)
+		c.add(due, RedPart, s.parts[i].changed, text, s.sayPart(ix, plan.IsOn))
 	}
 }
 
 func (c *auditList) seats() {
 	s, due := c.s, c.due(plan.SeatsFinished)
 	for _, w := range [...]struct {
-		text, scan string
-		is         func(plan.SeatState) bool
+		text, some, all string
+		is              func(plan.SeatState) bool
 	}{
-		{"empty", "fit it", func(st plan.SeatState) bool { return st <= plan.SeatLoan }},
-		{"in, not tightened to the end", "tighten it and scan STAGE", func(st plan.SeatState) bool { return st == plan.SeatFilled }},
+		{"empty", "IN", "ALL IN", func(st plan.SeatState) bool { return st <= plan.SeatLoan }},
+		{"in, not tightened to the end", "STAGE", "STAGE", func(st plan.SeatState) bool { return st == plan.SeatFilled }},
 	} {
 		var list []plan.SeatIndex
 		for i := range s.seats {
@@ -192,7 +188,7 @@ func (c *auditList) seats() {
 			for n < len(list) && s.lay.plan.Seats[list[n]].Joint == s.lay.plan.Seats[list[0]].Joint {
 				n++
 			}
-			text, scan := w.text, w.scan
+			text, scan := w.text, s.sayHoles(list[:n], w.some, w.all)
 			if what, how := s.missingStage(list[:n]); what != "" && w.is(plan.SeatFilled) {
 				text, scan = text+": "+what, how
 			}
@@ -206,7 +202,7 @@ func (c *auditList) cavities() {
 	s := c.s
 	for i := range s.lay.plan.Cavities {
 		if ix := plan.CavityIndex(i); s.now.Open(ix) {
-			c.add(c.due(plan.CavitiesClosed), RedCavity, 0, s.cavityWords(ix)+": open", "close it")
+			c.add(c.due(plan.CavitiesClosed), RedCavity, 0, s.cavityWords(ix)+": open", s.closing(ix))
 		}
 	}
 	for _, sp := range s.suspects() {
@@ -215,6 +211,15 @@ func (c *auditList) cavities() {
 				s.cavityWords(ix)+" may hold "+s.shortWords(&sp.entry), s.lookInto(ix))
 		}
 	}
+}
+
+// closing is what to scan when a cavity is closed.
+func (s *State) closing(ix plan.CavityIndex) string {
+	closed := plan.Condition{Op: plan.OfCavity, Cavity: ix, Is: plan.IsClosed}
+	for _, u := range closed.Explain(s.now) {
+		return s.sayCondition(&u)
+	}
+	return say("cavity "+string(s.lay.plan.Cavities[ix].ID), "CLOSED")
 }
 
 // conditions adds what an audit point asks of the present state.
@@ -326,6 +331,6 @@ func (s *State) startPoint() int {
 // dues lists the stages that fall due later and were not recorded.
 func (c *auditList) dues() {
 	for _, d := range c.s.Dues() {
-		c.add(c.due(plan.DuesMet), RedDue, 0, c.s.holesWords(d.Joint, d.Holes)+": "+d.What, "tighten it then, and scan STAGE")
+		c.add(c.due(plan.DuesMet), RedDue, 0, c.s.holesWords(d.Joint, d.Holes)+": "+d.What, "then "+sayJoint(d.Joint, d.Holes, "STAGE"))
 	}
 }

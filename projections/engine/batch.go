@@ -115,10 +115,10 @@ func (v *view) batches(step *plan.Step, list []Blocker) []Blocker {
 			switch {
 			case b.Closed == 0:
 				list = append(list, Blocker{capital(s.partWords(string(id))) + " is in batch " + b.Name + " since " + s.clock(b.Opened),
-					"count its plugs and masks off: batch " + b.Name + ", CLOSE"})
+					"count its plugs and masks off: " + say("batch "+b.Name, "CLOSE")})
 			case b.Cured > now:
 				list = append(list, Blocker{capital(s.partWords(string(id))) + ": what was put on in batch " + b.Name + " cures until " + s.moment(b.Cured),
-					"wait until " + s.moment(b.Cured)})
+					"wait until " + s.moment(b.Cured) + "; or " + override(noun("step", step.ID))})
 			}
 			break
 		}
@@ -144,7 +144,7 @@ func (s *State) NotPainted(b *Batch) []events.Line {
 func (r *redList) batches() {
 	for _, b := range r.s.batches {
 		if b.Closed == 0 {
-			r.add(RedBatch, b.Opened, "Batch "+b.Name+" is open since "+r.s.day(b.Opened)+", "+r.s.linesWords(b.Masks)+" on it", "count them off: batch "+b.Name+", CLOSE")
+			r.add(RedBatch, b.Opened, "Batch "+b.Name+" is open since "+r.s.day(b.Opened)+", "+r.s.linesWords(b.Masks)+" on it", "count them off: "+say("batch "+b.Name, "CLOSE"))
 		}
 	}
 }

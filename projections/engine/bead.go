@@ -188,7 +188,7 @@ func (v *view) sealant(ix plan.StepIndex, list []Blocker) []Blocker {
 		return list
 	}
 	return append(list, Blocker{"Sealant put on " + momentWords(b.At) + ": its " + spanWords(b.Open) + " were over " + momentWords(b.Until()),
-		"clean it off both faces, put on new and say so"})
+		"clean it off both faces, put on new: " + say(noun("step", b.Step), "SEALANT ON")})
 }
 
 // lateBeads lists what was closed after the open time of its sealant.
@@ -201,6 +201,6 @@ func (r *redList) lateBeads() {
 			continue
 		}
 		r.add(RedSealant, b.Since, s.lay.plan.Steps[ix].Name+": closed "+spanWords(late)+" after the sealant's "+spanWords(b.Open),
-			"take it off, clean both faces and seal it anew; or a second badge, and why it may stay")
+			orSay("take it off, clean both faces: "+say(noun("step", b.Step), "SEALANT ON"), override(noun("step", b.Step))))
 	}
 }

@@ -159,10 +159,13 @@ func (v *view) reasons(ix plan.StepIndex) []Blocker {
 // it is in, and a part that is away on which slip.
 func (s *State) unmet(u *plan.Unmet) Blocker {
 	b := Blocker{u.Text, u.Clear}
+	if text := s.sayCondition(u); text != "" {
+		b.Clear = text
+	}
 	if u.Cond.Op == plan.OfPart && s.now.Part(u.Cond.Part) == plan.PartAway {
 		if sl := s.slipOf(u.Cond.Part); sl != nil {
 			b.Text += ", since " + s.day(sl.Since)
-			b.Clear = "scan slip " + string(sl.Code) + " BACK when it is here"
+			b.Clear = "when it is here " + say("slip "+string(sl.Code), "BACK")
 		}
 		return b
 	}
@@ -180,7 +183,6 @@ func (s *State) unmet(u *plan.Unmet) Blocker {
 	if why != "" {
 		b.Text += ", " + why
 	}
-	b.Clear = "scan it OUT"
 	return b
 }
 
@@ -200,7 +202,7 @@ func (s *State) loanIsIn(id events.Loan, st *LoanState) string {
 func (v *view) openHolds(ix plan.StepIndex, list []Blocker) []Blocker {
 	for _, h := range v.holds {
 		if v.s.concerns(ix, h.On) {
-			b := Blocker{"Hold on " + v.s.nounWords(h.On) + " since " + v.s.day(h.Since) + ", " + h.Why, "release hold " + h.ID}
+			b := Blocker{"Hold on " + v.s.nounWords(h.On) + " since " + v.s.day(h.Since) + ", " + h.Why, say("hold "+h.ID, "RELEASE")}
 			v.dateOf(ix, b.Text, v.holdEnds(h))
 			list = append(list, b)
 		}
@@ -212,7 +214,7 @@ func (v *view) openCases(step *plan.Step, list []Blocker) []Blocker {
 	for _, c := range v.cases {
 		if c.seat >= 0 && (contains(step.Fastens, c.seat) || contains(step.Trial, c.seat)) {
 			list = append(list, Blocker{"Case " + string(c.Code) + ": a stub is in " + v.s.lay.plan.SeatNames([]plan.SeatIndex{c.seat}),
-				"get it out, or send the part out with it"})
+				"get it out, or send the part out with it: " + orSay(say("case "+string(c.Code), "TRIED"), say("case "+string(c.Code), "EXTRACTED"))})
 		}
 	}
 	return list
@@ -307,7 +309,7 @@ func (v *view) closes(ix plan.StepIndex, c plan.CavityIndex) bool {
 func (v *view) gates(ix plan.StepIndex, list []Blocker) []Blocker {
 	for _, before := range v.s.lay.gated[ix] {
 		if g := v.s.gate(before); g.Owed && !g.Passed {
-			list = append(list, Blocker{g.words(v.s), "GATE, a second badge, then the number counted"})
+			list = append(list, Blocker{g.words(v.s), say("step "+string(g.Step), "GATE")})
 		}
 	}
 	return list
@@ -319,7 +321,7 @@ func (v *view) audit(step *plan.Step, list []Blocker) []Blocker {
 		return list
 	}
 	point := &v.s.lay.plan.AuditPoints[step.Audit]
-	return append(list, Blocker{"Audit " + v.s.nounWords(noun("audit", point.ID)) + " is not signed", "clear its red lines and sign it"})
+	return append(list, Blocker{"Audit " + v.s.nounWords(noun("audit", point.ID)) + " is not signed", "clear its red lines, then " + say(noun("audit", point.ID), "SIGN")})
 }
 
 // overridden drops what a second person let pass for this step.
@@ -366,9 +368,9 @@ func (v *view) oldCounts(ix plan.StepIndex, list []Blocker) []Blocker {
 		r := s.Fact(last.Fact)
 		switch {
 		case r == nil:
-			list = append(list, Blocker{"The " + path + " was never counted", "scan it, COUNT, then the numbers"})
+			list = append(list, Blocker{"The " + path + " was never counted", v.s.countAgain(s.book.Path(a))})
 		case s.job.age(r) > limit:
-			list = append(list, Blocker{"The " + path + " was counted " + plural(int(s.job.age(r).Hours()/24), "day") + " ago", "scan it, COUNT, then the numbers"})
+			list = append(list, Blocker{"The " + path + " was counted " + plural(int(s.job.age(r).Hours()/24), "day") + " ago", v.s.countAgain(s.book.Path(a))})
 		}
 	}
 	return list

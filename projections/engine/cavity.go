@@ -122,10 +122,11 @@ func (s *State) suspects() []suspect {
 
 // lookInto says what clears a cavity for a short.
 func (s *State) lookInto(c plan.CavityIndex) string {
+	id := noun("cavity", s.lay.plan.Cavities[c].ID)
 	if s.now.Open(c) {
-		return "look into " + s.cavityWords(c) + " and scan LOOKED"
+		return "look into it: " + say(id, "LOOKED")
 	}
-	return "open " + s.cavityWords(c) + ", look into it and scan LOOKED, or have a second person sign for it"
+	return "open it and look into it: " + orSay(say(id, "LOOKED"), override(id))
 }
 
 // shortWords names a short or over: "short 12: 1 M10x1.5x50".

@@ -161,7 +161,7 @@ func (v *view) voiding(ix plan.StepIndex, list []Blocker) []Blocker {
 			}
 		}
 		if !ok {
-			list = append(list, Blocker{s.coreWords(c) + ": it must not be taken apart, and this step would void the credit", "leave it whole; or a second badge lets it pass"})
+			list = append(list, Blocker{s.coreWords(c) + ": it must not be taken apart, and this step would void the credit", "leave it whole; or " + override(noun("step", step.ID))})
 		}
 	}
 	return list
@@ -188,11 +188,11 @@ func (s *State) coreLacks(p plan.PartIndex) []Blocker {
 	var list []Blocker
 	for _, id := range c.With {
 		if x, ok := s.lay.plan.Part(id); ok && !s.onIt(x) {
-			list = append(list, Blocker{s.partWords(string(id)) + " must be with " + pt.Name + " and is not on it", "put it on, or let it go without: a second badge"})
+			list = append(list, Blocker{s.partWords(string(id)) + " must be with " + pt.Name + " and is not on it", orSay("put it on: "+s.sayPart(x, plan.IsOn), "let it go without: "+override(noun("part", pt.ID)))})
 		}
 	}
 	if c.Void != 0 {
-		list = append(list, Blocker{pt.Name + " was taken apart on " + s.day(c.Void) + " (" + c.VoidBy + "): the credit is void", "send it all the same: a second badge"})
+		list = append(list, Blocker{pt.Name + " was taken apart on " + s.day(c.Void) + " (" + c.VoidBy + "): the credit is void", "send it all the same: " + override(noun("part", pt.ID))})
 	}
 	return list
 }

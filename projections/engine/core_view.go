@@ -86,11 +86,11 @@ func (r *redList) cores() {
 		switch {
 		case !v.Open():
 		case v.Void != 0 && !s.letPass(noun("part", v.Part), s.voidText(v.Core)):
-			r.add(RedCoreVoid, v.Void, s.voidText(v.Core), "send it back and scan CREDITED, or a second badge lets it pass")
+			r.add(RedCoreVoid, v.Void, s.voidText(v.Core), orSay("send it back all the same: "+say(noun("part", v.Part), "CORE SENT"), override(noun("part", v.Part))))
 		case v.Sent != 0:
-			r.add(RedCore, v.Sent, s.coreWords(v.Core)+": sent on "+s.day(v.Sent)+", and nothing is credited", "scan the part, CREDITED, when it is")
+			r.add(RedCore, v.Sent, s.coreWords(v.Core)+": sent on "+s.day(v.Sent)+", and nothing is credited", "when it is "+say(noun("part", v.Part), "CREDITED"))
 		default:
-			r.add(RedCore, v.Agreed, s.coreWords(v.Core)+v.dueWords(events.DayOf(s.job.moment())), "scan the part, CORE SENT, when it leaves")
+			r.add(RedCore, v.Agreed, s.coreWords(v.Core)+v.dueWords(events.DayOf(s.job.moment())), "when it leaves "+say(noun("part", v.Part), "CORE SENT"))
 		}
 	}
 }

@@ -174,9 +174,11 @@ func (r *redList) scopes() {
 		if !c.Open() {
 			continue
 		}
-		scan := "do what was decided, or decide anew"
+		scan := "decide anew: " + say(append(goalNouns(c.Goals), "DECIDED")...)
 		if next, ok := s.ScopeNext(c); ok {
-			scan = "do " + s.nounWords(noun("step", next)) + ", or decide anew"
+			if ix, ok := s.lay.plan.Step(next); ok {
+				scan = orSay(s.sayStep(ix), scan)
+			}
 		}
 		r.add(RedScope, c.Fact, s.goalWords(c.Goals)+" to come off after all, decided "+s.day(c.Fact)+", "+c.Why+": it is not off", scan)
 	}

@@ -43,7 +43,7 @@ func (s *State) endBlockers(how events.JobEnd) []Blocker {
 	case events.Released:
 		for _, p := range s.AuditPoints() {
 			if s.signature(p.ID) == nil {
-				list = append(list, Blocker{"Audit " + s.nounWords(noun("audit", p.ID)) + " is not signed", "clear its red lines and sign it"})
+				list = append(list, Blocker{"Audit " + s.nounWords(noun("audit", p.ID)) + " is not signed", "clear its red lines, then " + say(noun("audit", p.ID), "SIGN")})
 			}
 		}
 	case events.HandedBack:
@@ -59,7 +59,7 @@ func (s *State) uncountedInventory(list []Blocker) []Blocker {
 		if u.Joint == "" {
 			what = s.partWords(string(u.Part))
 		}
-		list = append(list, Blocker{what + " was never counted", "scan its bag and count it"})
+		list = append(list, Blocker{what + " was never counted", s.countOut(&u)})
 	}
 	for a := 1; a <= s.book.Accounts(); a++ {
 		id := ledger.AccountID(a)
@@ -68,12 +68,12 @@ func (s *State) uncountedInventory(list []Blocker) []Blocker {
 			continue
 		}
 		if last := s.countedAt(id); last == 0 || s.book.Touched(id) > last {
-			list = append(list, Blocker{capital(s.placeWords(s.book.Path(id))) + " was not counted since a hand was last at it", "count it"})
+			list = append(list, Blocker{capital(s.placeWords(s.book.Path(id))) + " was not counted since a hand was last at it", s.countAgain(s.book.Path(id))})
 		}
 	}
 	for _, sl := range s.slips {
 		if len(sl.Out) > 0 {
-			list = append(list, Blocker{"Slip " + string(sl.Code) + " is not back", "scan it BACK, or say on the inventory where it is"})
+			list = append(list, Blocker{"Slip " + string(sl.Code) + " is not back", orSay("when it is here "+say("slip "+string(sl.Code), "BACK"), "say on the inventory where it is")})
 		}
 	}
 	return list

@@ -212,31 +212,39 @@ func (s *State) findingBlocks(f *Finding) Blocker {
 	on := s.nounWords(f.On)
 	switch {
 	case f.Waits():
-		return Blocker{"Finding on " + on + " waits for the owner since " + s.day(f.Asked) + ", " + f.What, "finding " + f.ID + ", YES or NO when he has answered"}
+		return Blocker{"Finding on " + on + " waits for the owner since " + s.day(f.Asked) + ", " + f.What, "when he has answered " + orSay(say("finding "+f.ID, "YES"), say("finding "+f.ID, "NO"))}
 	case f.Open() && f.Answer != NoAnswer:
-		return Blocker{"Finding on " + on + " is not decided, " + f.What + "; the owner said " + f.Answer.String(), "decide finding " + f.ID}
+		return Blocker{"Finding on " + on + " is not decided, " + f.What + "; the owner said " + f.Answer.String(), decideIt(f)}
 	case f.Open():
-		return Blocker{"Finding on " + on + " is not decided, " + f.What, "decide finding " + f.ID}
+		return Blocker{"Finding on " + on + " is not decided, " + f.What, decideIt(f)}
 	}
 	return Blocker{capital(on) + " is to be " + worked[f.Decision] + " since " + s.day(f.Decided) + ", " + f.What, s.findingClears(f)}
+}
+
+// decideIt is every way to decide a finding.
+func decideIt(f *Finding) string {
+	id := "finding " + f.ID
+	return orSay(say(id, "USE"), say(id, "REPAIR"), say(id, "REPLACE"), say(id, "SEND OUT"), say(id, "ASK THE OWNER"))
 }
 
 var worked = map[string]string{decideRepair: "repaired", decideReplace: "replaced", decideSend: "sent out"}
 
 // findingClears is what ends the work that a decision added.
 func (s *State) findingClears(f *Finding) string {
-	done := "finding " + f.ID + ", DONE when it is done"
+	done := "when it is done " + say("finding "+f.ID, "DONE")
 	switch f.Decision {
 	case decideReplace:
 		if s.hereNew(f) {
 			return "fit the new one; or " + done
 		}
-		return "a new one comes in by RECEIVED; or " + done
+		return done
 	case decideSend:
 		if p := s.replaceable(f); p != plan.None && s.now.Part(p) == plan.PartAway {
-			return "scan its slip BACK when it is here"
+			if sl := s.slipOf(p); sl != nil {
+				return "when it is here " + say("slip "+string(sl.Code), "BACK")
+			}
 		}
-		return "scan it with a slip, SEND; or " + done
+		return "send it with a slip; or " + done
 	}
 	return done
 }

@@ -48,7 +48,7 @@ func (s *State) pinned(act plan.Act, list []Blocker) []Blocker {
 	for _, ix := range s.stoppedBy(act) {
 		id := s.lay.plan.Loans[ix].ID
 		if st, ok := s.loans[id]; ok {
-			list = append(list, Blocker{s.loanIsIn(id, st), "scan it OUT"})
+			list = append(list, Blocker{s.loanIsIn(id, st), s.sayLoanOut(id)})
 		}
 	}
 	return list
@@ -75,7 +75,7 @@ func (s *State) unheld(list []Blocker) []Blocker {
 		if !held {
 			n := s.book.Balance(s.group[s.lay.parts[i].group], ledger.OfKind(s.kinds[s.lay.parts[i].kind]))
 			list = append(list, Blocker{itoa(int(n)) + " " + pt.Name + " lie loose: " + wordList(over) + " off",
-				"put " + wordList(over) + " on, or take " + pt.Name + " out"})
+				orSay(s.sayOn(pt.Under), s.sayPart(ix, plan.IsOff))})
 		}
 	}
 	return list
@@ -115,12 +115,12 @@ func (s *State) looseWork(list []Blocker) []Blocker {
 		seats       []plan.SeatIndex
 		text, clear string
 	}{
-		{trial, "in as a trial", "take them out"},
-		{parked, "in finger-tight only", "take them out, or fit and tighten them"},
-		{filled, "not tightened to the end", "tighten them and scan STAGE"},
+		{trial, "in as a trial", "OUT"},
+		{parked, "in finger-tight only", "STAGE"},
+		{filled, "not tightened to the end", "tight"},
 	} {
 		if len(row.seats) > 0 {
-			list = append(list, Blocker{p.SeatNames(row.seats) + ": " + row.text, row.clear})
+			list = append(list, Blocker{p.SeatNames(row.seats) + ": " + row.text, s.mendHoles(row.clear, row.seats)})
 		}
 	}
 	for _, u := range s.unpressed() {
@@ -136,7 +136,7 @@ func (s *State) unsignedStart(list []Blocker) []Blocker {
 		step := &s.lay.plan.Steps[i]
 		if step.Cranks && step.Audit != plan.None && s.signedAudit(step.Audit) == nil {
 			id := s.lay.plan.AuditPoints[step.Audit].ID
-			list = append(list, Blocker{"Audit " + s.nounWords(noun("audit", id)) + " is not signed", "clear its red lines and sign it"})
+			list = append(list, Blocker{"Audit " + s.nounWords(noun("audit", id)) + " is not signed", "clear its red lines, then " + say(noun("audit", id), "SIGN")})
 		}
 	}
 	return list
@@ -146,18 +146,18 @@ func (s *State) unsignedStart(list []Blocker) []Blocker {
 func (s *State) heating(list []Blocker) []Blocker {
 	for _, c := range s.cases {
 		if u, open := c.unconfirmed(); open && c.Open() {
-			list = append(list, Blocker{"Case " + string(c.Code) + ": not confirmed: " + u.Text, "read the hot work card and confirm every line"})
+			list = append(list, Blocker{"Case " + string(c.Code) + ": not confirmed: " + u.Text, "confirm every line of the card: " + say("case "+string(c.Code), "HOT WORK")})
 		}
 	}
 	for i := range s.lay.plan.Cavities {
 		if c := plan.CavityIndex(i); s.now.Fluid(c) == plan.Filled {
-			list = append(list, Blocker{s.cavityWords(c) + " holds " + s.lay.plan.Cavities[i].Fluid, "drain it, and scan it DRAINED"})
+			list = append(list, Blocker{s.cavityWords(c) + " holds " + s.lay.plan.Cavities[i].Fluid, "drain it, then " + say(noun("cavity", s.lay.plan.Cavities[c].ID), "DRAINED")})
 		}
 	}
 	for i := range s.lay.plan.Loans {
 		l := &s.lay.plan.Loans[i]
 		if st, ok := s.loans[l.ID]; ok && st.In > 0 && l.AnyCavity {
-			list = append(list, Blocker{s.loanIsIn(l.ID, st) + ", and may burn", "scan it OUT"})
+			list = append(list, Blocker{s.loanIsIn(l.ID, st) + ", and may burn", s.sayLoanOut(l.ID)})
 		}
 	}
 	if s.hotToday() {

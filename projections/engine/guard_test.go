@@ -15,7 +15,7 @@ func TestGuards(t *testing.T) {
 		do   func(c *crew)
 		want string // empty: nothing stands against it
 	}{
-		{"nothing touched, and nobody looked at the battery", events.Turning, func(c *crew) {}, "Battery: not confirmed as off, 11 May: take its cables off, negative first, and scan BATTERY OFF"},
+		{"nothing touched, and nobody looked at the battery", events.Turning, func(c *crew) {}, "Battery: not confirmed as off, 11 May: take its cables off, negative first: scan BATTERY OFF"},
 		{"nothing touched", events.Turning, func(c *crew) { c.off(events.Battery) }, ""},
 		{"the battery was connected again", events.Turning, func(c *crew) {
 			c.off(events.Battery)
@@ -32,8 +32,8 @@ func TestGuards(t *testing.T) {
 		{"a lamp lies in it", events.Turning, func(c *crew) {
 			c.off(events.Battery)
 			c.told(events.LoanIn{Loan: "bore-lamp", Count: 1, Where: "cylinders"})
-		}, "bore-lamp in since 11 May (cylinders): scan it OUT"},
-		{"a pin in the crank", events.Turning, func(c *crew) { c.told(events.LoanIn{Loan: "crank-pin", Count: 1}) }, "Crank timing pin in since 11 May: scan it OUT"},
+		}, "bore-lamp in since 11 May (cylinders): scan tool bore-lamp, OUT"},
+		{"a pin in the crank", events.Turning, func(c *crew) { c.told(events.LoanIn{Loan: "crank-pin", Count: 1}) }, "Crank timing pin in since 11 May: scan loan crank-pin, OUT"},
 		{"a pin in a part that lies on the bench", events.Turning, func(c *crew) {
 			c.takeApart()
 			c.off(events.Battery)
@@ -45,7 +45,7 @@ func TestGuards(t *testing.T) {
 		{"buckets without cams", events.Turning, func(c *crew) {
 			c.told(events.PartRemoved{Part: "cam-intake"})
 			c.told(events.PartRemoved{Part: "cam-exhaust"})
-		}, "16 Graded buckets lie loose: Cam intake and Cam exhaust off: put Cam intake and Cam exhaust on, or take Graded buckets out"},
+		}, "16 Graded buckets lie loose: Cam intake and Cam exhaust off: scan part cam-intake, ON; scan part cam-exhaust, ON; or scan part buckets, OFF"},
 		{"buckets taken out as well", events.Turning, func(c *crew) {
 			c.off(events.Battery)
 			c.told(events.PartRemoved{Part: "cam-intake"})
@@ -54,19 +54,19 @@ func TestGuards(t *testing.T) {
 			c.told(events.PartRemoved{Part: "head"})
 		}, ""},
 		{"cranking with a bolt that is not tight", events.Cranking, func(c *crew) { c.told(events.PiecesLoosened{Joint: "oil-pan", Holes: []events.Hole{"3"}}) },
-			"Oil pan 3: not tightened to the end: tighten them and scan STAGE"},
+			"Oil pan 3: not tightened to the end: scan joint oil-pan, hole 3, STAGE"},
 		{"cranking with a plug in by hand", events.Cranking, func(c *crew) { c.do("check-in"); c.do("drain") }, "Oil drain plug 1: in finger-tight only"},
 		{"cranking with nothing signed", events.Cranking, func(c *crew) {}, "Audit Ready to start is not signed"},
 		{"cranking with the battery off", events.Cranking, func(c *crew) { c.off(events.Battery) }, "Battery off since 11 May"},
 		{"cranking, and nobody looked at the battery", events.Cranking, func(c *crew) {}, "Battery: not confirmed as on, 11 May"},
-		{"cranking, and nobody looked at the fuel", events.Cranking, func(c *crew) {}, "Fuel: not confirmed, 11 May: shut it off and scan FUEL OFF; or look at its lines under pressure for leaks and scan FUEL ON"},
-		{"flame, and nobody looked at battery or fuel", events.Heating, func(c *crew) {}, "Fuel: not confirmed as off, 11 May: shut it off, relieve its pressure, cap its lines, and scan FUEL OFF"},
+		{"cranking, and nobody looked at the fuel", events.Cranking, func(c *crew) {}, "Fuel: not confirmed, 11 May: shut it off: scan FUEL OFF; or look at its lines under pressure for leaks: scan FUEL ON"},
+		{"flame, and nobody looked at battery or fuel", events.Heating, func(c *crew) {}, "Fuel: not confirmed as off, 11 May: shut it off, relieve its pressure, cap its lines: scan FUEL OFF"},
 		{"flame after it ran", events.Heating, func(c *crew) {
 			c.off(events.Battery, events.Fuel)
 			c.told(events.EngineStarted{})
 		}, "Fuel on since 11 May"},
-		{"flame with oil in it", events.Heating, func(c *crew) {}, "Sump holds oil: drain it, and scan it DRAINED"},
-		{"flame with rags in it", events.Heating, func(c *crew) { c.told(events.LoanIn{Loan: "rag", Count: 2, Where: "ports"}) }, "Rags, 2 in since 11 May (ports), and may burn: scan it OUT"},
+		{"flame with oil in it", events.Heating, func(c *crew) {}, "Sump holds oil: drain it, then scan cavity sump, DRAINED"},
+		{"flame with rags in it", events.Heating, func(c *crew) { c.told(events.LoanIn{Loan: "rag", Count: 2, Where: "ports"}) }, "Rags, 2 in since 11 May (ports), and may burn: scan loan rag, OUT"},
 		{"flame on an unconfirmed case", events.Heating, func(c *crew) {
 			c.told(events.FastenerBroken{Case: "C2AAAAAA", Joint: "exhaust", Hole: "9", OtherEnd: "in-hand"})
 		}, "Case C2AAAAAA: not confirmed: Both battery cables off"},

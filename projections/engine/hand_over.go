@@ -245,7 +245,7 @@ func (r *redList) handed() {
 	}
 	for _, l := range r.lines[:len(r.lines):len(r.lines)] {
 		if left, ok := r.s.hand.left[l.Text]; ok {
-			r.add(RedLeft, left.fact, "Not taken over from "+string(left.who)+" on "+r.s.clock(left.fact)+": "+l.Text, "settle it, or HAND OVER again and take it")
+			r.add(RedLeft, left.fact, "Not taken over from "+string(left.who)+" on "+r.s.clock(left.fact)+": "+l.Text, "settle it; or take it over: "+say("HAND OVER"))
 		}
 	}
 }

@@ -41,6 +41,9 @@ func (s *State) offBench(about string, lines []events.Line, complete bool, to le
 		l := &lines[i]
 		left := int32(l.Qty)
 		m := ledger.OfKind(s.book.Kind(l.Kind))
+		if contains(benches, to) {
+			left -= min(left, s.book.Balance(to, m)) // counted where they lie
+		}
 		for _, a := range benches {
 			if n := min(left, s.book.Balance(a, m)); n > 0 && a != to {
 				s.book.Move(s.fact, m, n, a, to)
@@ -56,6 +59,8 @@ func (s *State) offBench(about string, lines []events.Line, complete bool, to le
 		for _, a := range benches {
 			if a != to {
 				s.book.CountAll(s.fact, s.known(), a, nil, true)
+			} else {
+				s.countPlace(to, lines, s.meant.kinds, true)
 			}
 		}
 	}

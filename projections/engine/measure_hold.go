@@ -97,23 +97,38 @@ func (s *State) measuresFor(ix plan.StepIndex, id string) bool {
 func (v *view) openMeasures(ix plan.StepIndex, list []Blocker) []Blocker {
 	for i := range v.measured {
 		if m := &v.measured[i]; v.s.measuresFor(ix, m.Measurement) {
-			list = append(list, Blocker{m.String(), m.clears()})
+			list = append(list, Blocker{m.String(), v.s.clearsMeasure(m)})
 		}
 	}
 	return list
 }
 
 // clears is what to do about a measurement that holds something up.
-func (m *Measure) clears() string {
-	if m.Verdict.Place == gauge.Beyond && !strings.HasPrefix(m.Advice, "FINDING") {
-		return m.Advice + "; or FINDING, then what is done with it"
+func (s *State) clearsMeasure(m *Measure) string {
+	nouns := []string{"measurement " + m.Measurement}
+	if m.At != "" {
+		nouns = append(nouns, s.placeNoun(m.Measurement)+" "+string(m.At))
 	}
-	return m.Advice
+	again := say(append(nouns, "numbers")...)
+	finding := say(append(append([]string{}, nouns...), "FINDING")...)
+	switch {
+	case m.Verdict.Place == gauge.Beyond && !strings.HasPrefix(m.Advice, "FINDING"):
+		return orSay(m.Advice, "or else "+finding)
+	case m.Verdict.Place == gauge.Beyond:
+		return finding
+	case strings.HasPrefix(m.Advice, "read") || strings.HasPrefix(m.Advice, "look"):
+		return m.Advice + ": " + again
+	}
+	return orSay(m.Advice, finding)
 }
+
+// placeNoun is what the places of a measurement are called when they are
+// scanned.
+func (s *State) placeNoun(string) string { return "position" }
 
 func (r *redList) measures() {
 	for _, m := range r.s.holding() {
-		r.add(RedMeasure, m.Fact, m.String(), m.clears())
+		r.add(RedMeasure, m.Fact, m.String(), r.s.clearsMeasure(&m))
 	}
 }
 

@@ -131,7 +131,7 @@ func TestALimitOfANeighbourIsSaidBeforeFitting(t *testing.T) {
 	require.Equal(t, "Lift 0.550 in, stock rocker pivot allows about at most 0.53 in: 0.020 in too much; the pivots must change", m.Fit)
 	why := c.job.Can("cam-on")
 	require.Len(t, why, 1)
-	require.Equal(t, "the pivots must change", why[0].Clear)
+	require.Equal(t, "the pivots must change; or scan measurement lift, FINDING", why[0].Clear)
 	require.Contains(t, codes(c.job.Red()), RedMeasure)
 	c.told(inches(read("lift", "", "0.500")))
 	require.Empty(t, c.job.Can("cam-on"))

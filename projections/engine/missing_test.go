@@ -132,7 +132,7 @@ func TestMissingSaysWhereToLook(t *testing.T) {
 	require.Len(t, m.Shorts, 1)
 	require.Contains(t, m.Look, "Timing case, open")
 	require.Contains(t, m.Look, "wash tank")
-	require.Equal(t, "find short 1, 2 M8x1.25x45, or scan new ones in", func() string {
+	require.Equal(t, "scan short 1, FOUND; or scan place shelf, RECEIVED", func() string {
 		for _, b := range c.job.Can("cover-on") {
 			if b.Text == "M8x1.25x45: 2 of 4 that may go in" {
 				return b.Clear

@@ -85,7 +85,7 @@ func (r *redList) running() {
 	for i := range s.run.starts {
 		st := &s.run.starts[i]
 		if len(st.Without) > 0 && !s.overrideAfter(noun("act", events.Cranking), st.Fact) {
-			r.add(RedStart, st.Fact, "Started on "+s.clock(st.Fact)+" without: "+wordList(st.Without), "look what it did; then act cranking, OVERRIDE, a second badge, and what was seen")
+			r.add(RedStart, st.Fact, "Started on "+s.clock(st.Fact)+" without: "+wordList(st.Without), "look what it did; then "+override(noun("act", events.Cranking)))
 		}
 	}
 	for _, n := range s.job.Running() {
@@ -100,7 +100,7 @@ func (r *redList) running() {
 	}
 	for _, o := range s.job.Obligations() {
 		if o.Due && o.Met == 0 {
-			r.add(RedObligation, s.run.starts[0].Fact, capital(o.What)+": due after "+o.After, "do it, then obligation "+o.ID+", DONE")
+			r.add(RedObligation, s.run.starts[0].Fact, capital(o.What)+": due after "+o.After, "do it; then "+say("obligation "+o.ID, "DONE"))
 		}
 	}
 }
@@ -116,7 +116,7 @@ func (c *auditList) obligations() {
 			if o.Far != "" {
 				text += " (" + o.Far + ")"
 			}
-			c.add(len(c.points), RedObligation, 0, text, "obligation "+o.ID+", DONE when it is done")
+			c.add(len(c.points), RedObligation, 0, text, "when it is done "+say("obligation "+o.ID, "DONE"))
 		}
 	}
 }

@@ -236,7 +236,7 @@ func (r *redList) owner() {
 	o := s.job.Owner()
 	for _, it := range o.Items {
 		if it.Here > 0 {
-			r.add(RedOwner, 0, itoa(it.Here)+" "+it.Name+" of the owner's, in "+wordList(it.Places)+": neither fitted nor given back", "fit it, or scan where it is, GIVEN BACK")
+			r.add(RedOwner, 0, itoa(it.Here)+" "+it.Name+" of the owner's, in "+wordList(it.Places)+": neither fitted nor given back", s.ownerPutAway(&it))
 		}
 	}
 	for _, w := range o.Wishes {
@@ -248,10 +248,30 @@ func (r *redList) owner() {
 			scan = "scan part " + string(w.Part) + ", GIVEN BACK"
 		}
 		if w.Gone != 0 {
-			scan = "tell the owner; a second badge and what was said let it pass"
+			scan = "tell the owner what became of it; then " + override(noun("part", w.Part))
 		}
 		r.add(RedWish, w.Asked, s.wishText(&w), scan)
 	}
+}
+
+// ownerPutAway is how what the owner brought leaves where it lies: fitted, or
+// given back.
+func (s *State) ownerPutAway(it *OwnerItem) string {
+	if p, ok := s.lay.partKind[it.Kind]; ok {
+		id := noun("part", s.lay.plan.Parts[p].ID)
+		if s.onIt(p) {
+			return say(id, "GIVEN BACK")
+		}
+		return orSay(say(id, "ON"), say(id, "GIVEN BACK"))
+	}
+	for a := 1; a <= s.book.Accounts(); a++ {
+		for item, n := range s.book.At(ledger.AccountID(a)) {
+			if name := s.book.ItemName(item); n > 0 && name.Lot == ownersLot && name.Kind == it.Kind && usable(s.book.Class(ledger.AccountID(a))) {
+				return "fit it; or " + say(append(placeNouns(s.book.Path(ledger.AccountID(a))), "GIVEN BACK")...)
+			}
+		}
+	}
+	return "fit it; or " + say("OWNER'S THINGS")
 }
 
 func (s *State) wishText(w *OwnerWishView) string {

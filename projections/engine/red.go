@@ -127,13 +127,13 @@ func (r *redList) shorts() {
 		switch {
 		case en.Disputed():
 			l.Code = RedDisagreement
-			l.Scan = "count " + s.placeWords(s.book.Path(en.Place)) + " again, then settle it"
+			l.Scan = say("short "+itoa(int(k)), "SETTLE")
 		case en.Sign == ledger.Over:
 			l.Code = RedOver
-			l.Scan = "count " + s.placeWords(s.book.Path(en.Place)) + " again, or say where they came from"
+			l.Scan = orSay(s.countAgain(s.book.Path(en.Place)), say("short "+itoa(int(k)), "DO NOT KNOW"))
 		default:
 			l.Text += ", " + s.intervalWords(&en)
-			l.Scan = "FOUND, short " + itoa(int(k)) + ", where it is"
+			l.Scan = say("short "+itoa(int(k)), "FOUND")
 			if look := s.lookFor(&en); len(look) > 0 {
 				l.Scan = "look in " + look[0] + "; " + l.Scan
 			}
@@ -161,7 +161,7 @@ func (r *redList) uncounted() {
 		} else {
 			what = s.partWords(string(u.Part))
 		}
-		r.add(RedUncounted, u.Fact, what+" never counted: "+s.partWords(string(u.Because))+" is off, so it was out", "scan its bag and count it")
+		r.add(RedUncounted, u.Fact, what+" never counted: "+s.partWords(string(u.Because))+" is off, so it was out", s.countOut(u))
 	}
 }
 
@@ -172,11 +172,11 @@ func (r *redList) holes() {
 		is               func(*seat, plan.SeatIndex) bool
 	}
 	rows := [...]row{
-		{RedOddKind, "take it out and ask THIS ONE, or amend the plan", "holds a kind that it does not want", func(st *seat, ix plan.SeatIndex) bool { return st.in != 0 && s.wrongKind(ix) }},
-		{RedReused, "take it out and fit a new one", "single-use, and not a new piece", func(st *seat, _ plan.SeatIndex) bool { return st.reused && st.in != 0 }},
-		{RedCondemned, "take it out", "a condemned piece or a sample is in it", func(st *seat, _ plan.SeatIndex) bool { return st.badPiece && st.in != 0 }},
-		{RedTrial, "take it out", "in as a trial", func(st *seat, _ plan.SeatIndex) bool { return st.trial && st.in != 0 }},
-		{RedParked, "take it out, or fit and tighten it", "in finger-tight only, looks finished and is not", func(_ *seat, ix plan.SeatIndex) bool { return s.now.Seat(ix) == plan.SeatParked }},
+		{RedOddKind, "OUT", "holds a kind that it does not want", func(st *seat, ix plan.SeatIndex) bool { return st.in != 0 && s.wrongKind(ix) }},
+		{RedReused, "OUT", "single-use, and not a new piece", func(st *seat, _ plan.SeatIndex) bool { return st.reused && st.in != 0 }},
+		{RedCondemned, "OUT", "a condemned piece or a sample is in it", func(st *seat, _ plan.SeatIndex) bool { return st.badPiece && st.in != 0 }},
+		{RedTrial, "OUT", "in as a trial", func(st *seat, _ plan.SeatIndex) bool { return st.trial && st.in != 0 }},
+		{RedParked, "STAGE", "in finger-tight only, looks finished and is not", func(_ *seat, ix plan.SeatIndex) bool { return s.now.Seat(ix) == plan.SeatParked }},
 	}
 	for _, w := range rows {
 		var list []plan.SeatIndex
@@ -192,7 +192,7 @@ func (r *redList) holes() {
 			for n < len(list) && s.lay.plan.Seats[list[n]].Joint == s.lay.plan.Seats[list[0]].Joint {
 				n++
 			}
-			r.add(w.code, since, s.lay.plan.SeatNames(list[:n])+": "+w.text, w.scan)
+			r.add(w.code, since, s.lay.plan.SeatNames(list[:n])+": "+w.text, s.mendHoles(w.scan, list[:n]))
 			list = list[n:]
 		}
 	}
@@ -217,10 +217,10 @@ func (r *redList) parts() {
 			continue
 		}
 		if p.reused > 0 {
-			r.add(RedReused, p.changed, name+": "+itoa(int(p.reused))+" single-use, and not known to be new", "take it off and fit new ones")
+			r.add(RedReused, p.changed, name+": "+itoa(int(p.reused))+" single-use, and not known to be new", s.sayPart(plan.PartIndex(i), plan.IsOff)+"; then fit new ones")
 		}
 		if p.condemned > 0 {
-			r.add(RedCondemned, p.changed, name+": "+itoa(int(p.condemned))+" condemned, or a sample", "take it off")
+			r.add(RedCondemned, p.changed, name+": "+itoa(int(p.condemned))+" condemned, or a sample", s.sayPart(plan.PartIndex(i), plan.IsOff))
 		}
 	}
 }
@@ -251,10 +251,10 @@ func (r *redList) leftOver() {
 		where := capital(s.placeWords(s.book.Path(id)))
 		if len(over) > 0 {
 			r.add(RedLeftOver, s.book.Touched(id), where+" holds "+s.linesWords(over)+" too many: what they belong to is complete",
-				"count it; then where they belong, SCRAP, or KEEP")
+				s.putAway(id, over, "count it again: "+s.countAgain(s.book.Path(id))))
 		}
 		if len(old) > 0 {
-			r.add(RedOld, s.book.Touched(id), where+" holds old single-use pieces: "+s.linesWords(old), "SCRAP, or KEEP as samples")
+			r.add(RedOld, s.book.Touched(id), where+" holds old single-use pieces: "+s.linesWords(old), s.putAway(id, old, ""))
 		}
 	}
 }
@@ -335,7 +335,7 @@ func (r *redList) mixed() {
 			continue
 		}
 		if k, ok := s.mixedKind(id); ok {
-			r.add(RedMixed, s.book.Touched(id), capital(s.placeWords(s.book.Path(id)))+" holds new and old "+s.kindWords(k), "sort them into two bags")
+			r.add(RedMixed, s.book.Touched(id), capital(s.placeWords(s.book.Path(id)))+" holds new and old "+s.kindWords(k), "put the new ones into another bag: "+say(append(placeNouns(s.book.Path(id)), "SORT")...))
 		}
 	}
 }

@@ -19,7 +19,7 @@ func (r *redList) loans() {
 	}
 	slices.Sort(names)
 	for _, l := range names {
-		r.add(RedLoan, s.loans[l].Since, s.loanIsIn(l, s.loans[l]), "scan it OUT when it is out")
+		r.add(RedLoan, s.loans[l].Since, s.loanIsIn(l, s.loans[l]), s.sayLoanOut(l))
 	}
 }
 
@@ -28,15 +28,15 @@ func (r *redList) cases() {
 	for _, c := range s.cases {
 		where := s.holesWords(c.Joint, []events.Hole{c.Hole})
 		if c.OtherEnd == "" {
-			r.add(RedOtherEnd, c.Since, "Case "+string(c.Code)+", "+where+": where the other end is was not said", "have you the other end? YES or NO")
+			r.add(RedOtherEnd, c.Since, "Case "+string(c.Code)+", "+where+": where the other end is was not said", "have you the other end? "+orSay(say("case "+string(c.Code), "YES"), say("case "+string(c.Code), "NO")))
 		}
 		if !c.Open() {
 			continue
 		}
-		r.add(RedCase, c.Since, "Case "+string(c.Code)+", "+where+": a stub is in it since "+s.day(c.Since), "TRIED with a method, or EXTRACTED with the hole as it is")
+		r.add(RedCase, c.Since, "Case "+string(c.Code)+", "+where+": a stub is in it since "+s.day(c.Since), orSay(say("case "+string(c.Code), "TRIED"), say("case "+string(c.Code), "EXTRACTED")))
 		if n := s.pastStop(c); n > 0 {
 			r.add(RedPastStop, c.Tries[len(c.Tries)-1].Fact, "Case "+string(c.Code)+": "+plural(n, "attempt")+" after this shop's limit, "+s.stopped(c),
-				"a second badge, then the reason")
+				override("case "+string(c.Code)))
 		}
 	}
 }
@@ -71,7 +71,7 @@ func (r *redList) decisions() {
 	s := r.s
 	for _, h := range s.holds {
 		if h.Released == 0 {
-			r.add(RedHold, h.Since, "Hold on "+s.nounWords(h.On)+" since "+s.day(h.Since)+", "+h.Why, "release hold "+h.ID)
+			r.add(RedHold, h.Since, "Hold on "+s.nounWords(h.On)+" since "+s.day(h.Since)+", "+h.Why, say("hold "+h.ID, "RELEASE"))
 		}
 	}
 	r.findings()
@@ -80,7 +80,7 @@ func (r *redList) decisions() {
 func (r *redList) gates() {
 	for _, g := range r.s.Gates() {
 		if g.Owed && !g.Passed {
-			r.add(RedGate, g.Since, g.words(r.s), "GATE, a second badge, then the number counted")
+			r.add(RedGate, g.Since, g.words(r.s), say("step "+string(g.Step), "GATE"))
 		}
 	}
 }
@@ -89,7 +89,7 @@ func (r *redList) slips() {
 	s := r.s
 	for _, sl := range s.slips {
 		if len(sl.Out) > 0 {
-			r.add(RedSlip, sl.Since, "Slip "+string(sl.Code)+": "+s.partsWords(sl.Out)+" away since "+s.day(sl.Since)+to(sl.Shop)+s.overdueWords(sl), "scan the slip, BACK, when it is here")
+			r.add(RedSlip, sl.Since, "Slip "+string(sl.Code)+": "+s.partsWords(sl.Out)+" away since "+s.day(sl.Since)+to(sl.Shop)+s.overdueWords(sl), "when it is here "+say("slip "+string(sl.Code), "BACK"))
 		}
 		for _, id := range sl.Unlooked {
 			r.add(RedUnlooked, sl.first, s.unlookedText(sl, id), lookOver(id))
@@ -109,18 +109,18 @@ func (r *redList) notes() {
 			}
 		case Reopened:
 			if s.Ended == nil && !s.signedAfter(n.Fact) {
-				r.add(RedReopened, n.Fact, "The job had ended and is open again: "+n.Text, "sign its audit again")
+				r.add(RedReopened, n.Fact, "The job had ended and is open again: "+n.Text, s.signNext())
 			}
 		case TurnedPinned:
 			if !s.overrideAfter(n.On, n.Fact) {
-				r.add(RedTurned, n.Fact, "With "+s.nounWords(n.On)+" in by the book on "+s.clock(n.Fact)+": "+n.Text, "look what it held; then a second badge, and what was seen")
+				r.add(RedTurned, n.Fact, "With "+s.nounWords(n.On)+" in by the book on "+s.clock(n.Fact)+": "+n.Text, "look what it held; then "+override(n.On))
 			}
 		case FoundOdd:
 			if !s.amendedAfter(n.On, n.Fact) && !s.overrideAfter(n.On, n.Fact) {
-				r.add(RedFoundOdd, n.Fact, s.nounWords(n.On)+": "+n.Text, "amend the plan, or say where they came from")
+				r.add(RedFoundOdd, n.Fact, s.nounWords(n.On)+": "+n.Text, orSay("amend the plan: "+say(n.On, "AMEND"), override(n.On)))
 			}
 		case NoSuch:
-			r.add(RedNoSuch, n.Fact, "This job has no "+n.On+": "+s.clock(n.Fact)+because(n.Text), "correct it, or amend the plan")
+			r.add(RedNoSuch, n.Fact, "This job has no "+n.On+": "+s.clock(n.Fact)+because(n.Text), orSay(say("CORRECT"), "amend the plan"))
 		}
 	}
 }
@@ -150,13 +150,13 @@ func (s *State) askedAgain(n *Note) bool {
 func (s *State) askAgain(on string) string {
 	switch typ, _ := cutNoun(on); typ {
 	case "step":
-		return "GATE again: a second badge, then the number counted"
+		return say(on, "GATE")
 	case "audit":
-		return "sign the audit again"
+		return say(on, "SIGN")
 	case "job":
-		return "end the job again when its audit is signed"
+		return "when its audit is signed " + say(noun("job", s.jobName()), "RELEASED")
 	}
-	return "ask again, with a second badge"
+	return override(on)
 }
 
 func (s *State) signedAfter(f ledger.Fact) bool {
@@ -180,10 +180,10 @@ func (s *State) amendedAfter(on string, f ledger.Fact) bool {
 func (r *redList) strange() {
 	s := r.s
 	for _, u := range s.unknown {
-		r.add(RedUnknown, u.Fact, "A fact of "+s.clock(u.Fact)+" is of the kind "+u.Kind+", which this program does not know", "look at it with a newer program")
+		r.add(RedUnknown, u.Fact, "A fact of "+s.clock(u.Fact)+" is of the kind "+u.Kind+", which this program does not know", "look at it with a newer program; "+say("CORRECT"))
 	}
 	for _, g := range s.job.Gaps() {
-		r.add(RedGap, 0, "Fact "+factName(g)+" of this job is not here, and others had seen it", "connect bench "+string(g.Terminal))
+		r.add(RedGap, 0, "Fact "+factName(g)+" of this job is not here, and others had seen it", "connect it: "+say("bench "+string(g.Terminal), "HELP"))
 	}
 }
 
@@ -193,7 +193,7 @@ func (r *redList) positions() {
 	s := r.s
 	for i := range s.parts {
 		for _, m := range s.misplaced(plan.PartIndex(i)) {
-			r.add(RedSwapped, s.parts[i].changed, m, "take them out and put each in its own seat, or reassign them by measurement")
+			r.add(RedSwapped, s.parts[i].changed, m, "take them out and put each in its own seat: "+s.sayPart(plan.PartIndex(i), plan.IsOff))
 		}
 	}
 	places := make([]events.Place, 0, len(s.racks))
@@ -207,7 +207,7 @@ func (r *redList) positions() {
 			if rk.Part == "" {
 				what = s.jointWords(string(rk.Joint))
 			}
-			r.add(RedOrderLost, rk.Lost, capital(s.placeWords(p))+": which "+what+" is which is not known since "+s.day(rk.Lost), "measure and reassign each, or replace them")
+			r.add(RedOrderLost, rk.Lost, capital(s.placeWords(p))+": which "+what+" is which is not known since "+s.day(rk.Lost), "measure each, then put it where it belongs: "+say(append(placeNouns(p), "HELP")...))
 		}
 	}
 }

@@ -43,7 +43,7 @@ func (r *redList) stagesOf(t *Tightened, row *StageRow) {
 			fact, next = why[:at], why[at+2:]
 		}
 		since := r.s.spotSince(spots[why][0].Spot)
-		r.add(RedStage, since, r.s.spotsWords(spots[why][0].Spot)+" "+holeNames(spots[why])+": "+fact, next)
+		r.add(RedStage, since, r.s.spotsWords(spots[why][0].Spot)+" "+holeNames(spots[why])+": "+fact, next, r.s.jointWords(string(spots[why][0].Joint))+" "+holeNames(spots[why])+": "+fact, r.s.sayStages(spots[why], row))
 	}
 }
 
@@ -68,7 +68,7 @@ func (c *auditList) editions() {
 		}
 		joint := string(s.lay.plan.Joints[l.Joints[0]].ID)
 		c.add(c.due(plan.SeatsFinished), RedEdition, since, s.jointWords(joint)+": its editions disagree, and nobody has chosen: "+strings.Join(list, " or "),
-			"scan joint "+joint+", EDITION, the number, and why")
+			say("joint "+joint, "EDITION"))
 	}
 }
 

@@ -100,7 +100,7 @@ func (j *Job) MayStart() []Blocker {
 	list := j.MayDo(events.Cranking)
 	for _, m := range s.lay.plan.Evidence {
 		if mark := &s.lay.plan.Marks[m]; !s.now.Mark(m) {
-			b := Blocker{mark.Name + ": not done", "do it, then mark " + string(mark.ID) + ", DONE"}
+			b := Blocker{mark.Name + ": not done", "do it; then " + say(noun("mark", mark.ID), "DONE")}
 			if !s.letPass(noun("act", events.Cranking), b.Text) {
 				list = append(list, b)
 			}
@@ -251,20 +251,20 @@ func runLimits(m *plan.RunReading, rpm int) gauge.Limits {
 func (n *RunNow) advise() {
 	if len(n.Reads) == 0 {
 		if n.Known {
-			n.Advice = "read it while the engine runs: reading " + n.Reading + ", the number"
+			n.Advice = "read it while the engine runs: " + say("reading "+n.Reading, "numbers")
 		}
 		return
 	}
 	l := &n.Reads[len(n.Reads)-1]
 	switch {
 	case l.Verdict.Place == gauge.Beyond:
-		n.Advice = "stop it and find out why; then read it again"
+		n.Advice = "stop it and find out why; then " + say("reading "+n.Reading, "numbers")
 	case l.Verdict.Place.Open():
-		n.Advice = "read it again"
+		n.Advice = "read it again: " + say("reading "+n.Reading, "numbers")
 	case l.Verdict.Place == gauge.NotAlike:
-		n.Advice = "look at the unit, and read it again"
+		n.Advice = "look at the unit; " + say("reading "+n.Reading, "numbers")
 	case n.Reads[0].Late:
-		n.Advice = "it came late: find out why before the next start"
+		n.Advice = "it came late: find out why before the next start; then " + say("reading "+n.Reading, "numbers")
 	}
 }
 

@@ -96,12 +96,12 @@ func TestReadingsOfTheRunningEngine(t *testing.T) {
 		next string
 	}{
 		{events.RunRead{Reading: "oil", Value: 1.3, Unit: "bar", RPM: 1000, After: 4}, "1.3 bar at 1000 rpm after 4 s, within limits", ""},
-		{events.RunRead{Reading: "oil", Value: 1.2, Unit: "bar", RPM: 1000, After: 4}, "1.2 bar at 1000 rpm after 4 s, 0.05 bar below 1.25 bar", "stop it and find out why; then read it again"},
-		{events.RunRead{Reading: "oil", Value: 6.5, Unit: "bar", RPM: 6000}, "6.5 bar at 6000 rpm, 0.5 bar above 6 bar", "stop it and find out why; then read it again"},
+		{events.RunRead{Reading: "oil", Value: 1.2, Unit: "bar", RPM: 1000, After: 4}, "1.2 bar at 1000 rpm after 4 s, 0.05 bar below 1.25 bar", "stop it and find out why; then scan reading oil, numbers"},
+		{events.RunRead{Reading: "oil", Value: 6.5, Unit: "bar", RPM: 6000}, "6.5 bar at 6000 rpm, 0.5 bar above 6 bar", "stop it and find out why; then scan reading oil, numbers"},
 		{events.RunRead{Reading: "oil", Value: 50, Text: "50.0", Unit: "psi", RPM: 3000}, "50.0 psi at 3000 rpm, within limits", ""},
-		{events.RunRead{Reading: "oil", Value: 1.5, Unit: "bar", RPM: 800, After: 30}, "1.5 bar at 800 rpm after 30 s, within limits, too late", "it came late: find out why before the next start"},
+		{events.RunRead{Reading: "oil", Value: 1.5, Unit: "bar", RPM: 800, After: 30}, "1.5 bar at 800 rpm after 30 s, within limits, too late", "it came late: find out why before the next start; then scan reading oil, numbers"},
 		{events.RunRead{Reading: "water", Value: 88, Unit: "C"}, "88 C, within limits", ""},
-		{events.RunRead{Reading: "water", Value: 3, Unit: "bar"}, "3 bar, the limits are of another sort: look at the unit", "look at the unit, and read it again"},
+		{events.RunRead{Reading: "water", Value: 3, Unit: "bar"}, "3 bar, the limits are of another sort: look at the unit", "look at the unit; scan reading water, numbers"},
 	} {
 		c := crewOn(t, runPlan)
 		c.told(events.MarkMade{Mark: "oiled"})

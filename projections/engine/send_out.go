@@ -53,7 +53,7 @@ func (s *State) keeps(p plan.PartIndex, with []events.Part) []Blocker {
 	var list []Blocker
 	switch s.now.Part(p) {
 	case plan.PartAway:
-		return []Blocker{{pt.Name + " is away already", "scan its slip BACK first"}}
+		return []Blocker{{pt.Name + " is away already", s.sayPart(p, plan.IsOn)}}
 	case plan.PartAbsent:
 		return []Blocker{{"this engine has no " + pt.Name, "scan a part of this job"}}
 	case plan.PartOn, plan.PartPartly:
@@ -62,13 +62,13 @@ func (s *State) keeps(p plan.PartIndex, with []events.Part) []Blocker {
 				list = append(list, s.unmet(&held[i]))
 			}
 		} else if pt.In == plan.None || !contains(with, s.lay.plan.Parts[pt.In].ID) {
-			list = append(list, Blocker{pt.Name + " is on", "take it off, and scan it OFF"})
+			list = append(list, Blocker{pt.Name + " is on", s.sayPart(p, plan.IsOff)})
 		}
 	}
 	list = s.staying(p, list)
 	for _, h := range s.holds {
 		if typ, id := cutNoun(h.On); h.Released == 0 && typ == "part" && id == string(pt.ID) {
-			list = append(list, Blocker{"Hold on " + pt.Name + " since " + s.day(h.Since) + ", " + h.Why, "release hold " + h.ID})
+			list = append(list, Blocker{"Hold on " + pt.Name + " since " + s.day(h.Since) + ", " + h.Why, say("hold "+h.ID, "RELEASE")})
 		}
 	}
 	return list
@@ -84,7 +84,7 @@ func (s *State) staying(p plan.PartIndex, list []Blocker) []Blocker {
 		if !ok || st.In == 0 || !s.stopsSending(plan.LoanIndex(i), p) || !s.mayBeOn(l, p) {
 			continue
 		}
-		list = append(list, Blocker{s.loanIsIn(l.ID, st), "take it off and scan it OUT"})
+		list = append(list, Blocker{s.loanIsIn(l.ID, st), s.sayLoanOut(l.ID)})
 	}
 	return list
 }

@@ -302,7 +302,7 @@ func (s *State) unlookedText(sl *Slip, id events.Part) string {
 }
 
 func lookOver(id events.Part) string {
-	return "look at its faces, bores and threads; then scan part " + string(id) + ", LOOKED, or FINDING"
+	return "look at its faces, bores and threads; then " + orSay(say(noun("part", id), "LOOKED"), say(noun("part", id), "FINDING"))
 }
 
 func from(shop string) string {

@@ -58,9 +58,9 @@ func (s *State) thisDay() string { return s.dayOf(s.job.moment()) }
 // practice; what the maker says comes first.
 func makeOff(w events.Source) string {
 	if w == events.Battery {
-		return "take its cables off, negative first, and scan BATTERY OFF"
+		return "take its cables off, negative first: " + say("BATTERY OFF")
 	}
-	return "shut it off, relieve its pressure, cap its lines, and scan FUEL OFF"
+	return "shut it off, relieve its pressure, cap its lines: " + say("FUEL OFF")
 }
 
 // notOff lists the sources that were not found off today.
@@ -80,7 +80,7 @@ func (s *State) notOff(list []Blocker, which ...events.Source) []Blocker {
 // notReady lists what cranking wants to know of battery and fuel: the one
 // connected, the other looked at, whether it is to run or not.
 func (s *State) notReady(list []Blocker) []Blocker {
-	const connect = "see that nobody's hands are in it, connect it, and scan BATTERY ON"
+	connect := "see that nobody's hands are in it, connect it: " + say("BATTERY ON")
 	switch b := s.sources.battery; {
 	case b.fact != 0 && !b.on:
 		list = append(list, Blocker{"Battery off since " + s.clock(b.fact) + s.byWords(b.fact), connect})
@@ -88,7 +88,7 @@ func (s *State) notReady(list []Blocker) []Blocker {
 		list = append(list, Blocker{"Battery: not confirmed as on, " + s.thisDay(), connect})
 	}
 	if f := s.sources.fuel; f.fact == 0 || !s.ofToday(f.fact) {
-		list = append(list, Blocker{"Fuel: not confirmed, " + s.thisDay(), "shut it off and scan FUEL OFF; or look at its lines under pressure for leaks and scan FUEL ON"})
+		list = append(list, Blocker{"Fuel: not confirmed, " + s.thisDay(), "shut it off: " + say("FUEL OFF") + "; or look at its lines under pressure for leaks: " + say("FUEL ON")})
 	}
 	return list
 }
@@ -127,7 +127,7 @@ func (s *State) toolsInside(list []Blocker) []Blocker {
 	}
 	slices.Sort(in)
 	for _, id := range in {
-		list = append(list, Blocker{s.loanIsIn(id, s.loans[id]), "scan it OUT"})
+		list = append(list, Blocker{s.loanIsIn(id, s.loans[id]), s.sayLoanOut(id)})
 	}
 	return list
 }

@@ -150,7 +150,7 @@ func TestEditionsThatNobodyChoseAreRed(t *testing.T) {
 	list := red()
 	require.Len(t, list, 2)
 	require.Equal(t, "Head bolts: its editions disagree, and nobody has chosen: 1 (2, sheet 11) or 2 (3, sheet 11 revised)", list[0].Text)
-	require.Equal(t, "scan joint head, EDITION, the number, and why", list[0].Scan)
+	require.Equal(t, "scan joint head, EDITION", list[0].Scan)
 	c.told(c.ask(ChooseEdition{Joint: "head", Choice: 2, Signed: "Marit", Why: "the newer sheet"}))
 	require.Len(t, red(), 1)
 	c.told(c.ask(ChooseEdition{Joint: "rod-2-cap", Choice: 1, Signed: "Marit", Why: "by angle"}))

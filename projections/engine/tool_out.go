@@ -95,7 +95,7 @@ func (r *redList) tools() {
 		} else {
 			text += " and is not back"
 		}
-		r.add(RedTool, o.Since, text+" since "+r.s.day(o.Since), "scan it BACK when it hangs in its place; also when it went on to another job")
+		r.add(RedTool, o.Since, text+" since "+r.s.day(o.Since), "when it hangs in its place or went on to another job "+say("tool "+string(o.Tool), "BACK"))
 	}
 }
 

@@ -42,7 +42,7 @@ func (v *view) tools(ix plan.StepIndex, list []Blocker) []Blocker {
 				text += ": " + why
 			}
 			v.dateOf(ix, text, onDay(v.s.promiseOn(noun("tool", tool))))
-			list = append(list, Blocker{text, "bring it, or take another of its kind"})
+			list = append(list, Blocker{text, "bring it, or take another of its kind: " + say("tool "+tool, "BACK")})
 		}
 	}
 	return list

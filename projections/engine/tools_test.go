@@ -30,7 +30,7 @@ func TestAToolThatIsAwayStopsItsSteps(t *testing.T) {
 	}
 	require.Empty(t, stopped(), "by default all tools are here")
 	c.job.Tools(map[string]string{"shell-tool": "with job 4K9", "lamp": "broken"})
-	require.Equal(t, []string{"shells-in: Tool shell-tool is not here: with job 4K9: bring it, or take another of its kind"}, stopped())
+	require.Equal(t, []string{"shells-in: Tool shell-tool is not here: with job 4K9: bring it, or take another of its kind: scan tool shell-tool, BACK"}, stopped())
 	require.NotEmpty(t, c.job.Can("shells-in"))
 	c.job.Tools(nil)
 	require.Empty(t, stopped())

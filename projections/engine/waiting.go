@@ -108,7 +108,7 @@ func (v *view) wait(ix plan.StepIndex, list []Blocker) []Blocker {
 		return list
 	}
 	b := Blocker{"Not before " + momentWords(until) + ": " + spanWords(v.s.lay.plan.Steps[ix].Wait) + " from " +
-		v.s.clock(v.s.ahead.held[v.s.lay.plan.Steps[ix].ID]), "wait"}
+		v.s.clock(v.s.ahead.held[v.s.lay.plan.Steps[ix].ID]), "wait; or " + override(noun("step", v.s.lay.plan.Steps[ix].ID))}
 	v.dateOf(ix, b.Text, When{Known: true, At: until})
 	return append(list, b)
 }
@@ -161,7 +161,7 @@ func (r *redList) tooSoon() {
 		for _, m := range step.Sets {
 			if until := r.s.TooSoon(r.s.lay.plan.Marks[m].ID); until != 0 {
 				r.add(RedWait, r.s.ahead.held[step.ID], step.Name+": told before its "+spanWords(step.Wait)+" were over",
-					"wait until "+momentWords(until)+"; or a second badge, and why")
+					"wait until "+momentWords(until)+"; or "+override(noun("step", step.ID)))
 			}
 		}
 	}

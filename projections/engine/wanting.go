@@ -122,17 +122,17 @@ func (v *view) clearLack(wt *want, kind events.Kind, why []barred) string {
 	if wt.rule == measured {
 		for _, b := range why {
 			if b.cond != events.Condemned && b.cond != events.Sample {
-				return "measure them" + s.measureOf(wt) + ", or scan new ones in"
+				return "measure them" + s.measureOf(wt) + "; or " + newOnes()
 			}
 		}
 	}
 	for k := 1; k <= s.book.Entries() && wt.rule != onlyNew && wt.rule != replaced; k++ {
 		en := s.book.Entry(ledger.EntryNo(k))
 		if en.Open > 0 && en.Sign == ledger.Short && s.kindOf(&en) == kind {
-			return "find " + s.shortWords(&en) + ", or scan new ones in"
+			return orSay(say("short "+itoa(int(en.No)), "FOUND"), newOnes())
 		}
 	}
-	return "scan new ones in when they come"
+	return "when they come " + newOnes()
 }
 
 // measureOf names the measurement that a want's pieces must pass.
@@ -215,7 +215,7 @@ func (v *view) trial(step *plan.Step, list []Blocker) []Blocker {
 		}
 		if has < nd.n {
 			list = append(list, Blocker{s.kindWords(s.book.KindName(nd.kind)) + ": " + itoa(int(has)) + " of " + itoa(int(nd.n)) + " for the trial",
-				"find them, or take others"})
+				"find them, or take others: " + say("MISSING")})
 		}
 	}
 	return list
@@ -294,3 +294,7 @@ func (v *view) eitherState(list []StepNow) {
 		}
 	}
 }
+
+// newOnes is how new pieces come in: the place where they are put, then what
+// they are.
+func newOnes() string { return say("place shelf", "RECEIVED") }

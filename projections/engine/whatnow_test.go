@@ -75,18 +75,18 @@ func TestBlockersSayTheFactAndWhatClearsIt(t *testing.T) {
 		clear func(c *crew)
 	}{
 		{"a loan that must be out", func(c *crew) { c.told(events.LoanIn{Loan: "balance-tensioner-pin", Count: 1}) }, "cover-on",
-			"Balance tensioner pin in since 11 May, and must be out for this: scan it OUT",
+			"Balance tensioner pin in since 11 May, and must be out for this: scan loan balance-tensioner-pin, OUT",
 			func(c *crew) { c.told(events.LoanOut{Loan: "balance-tensioner-pin", Count: 1}) }},
 		{"a hold on the step", func(c *crew) { c.told(events.HoldSet{Hold: "h1", On: "step pump-build", Why: "ask the owner"}) }, "pump-build",
-			"Hold on Pump build since 11 May, ask the owner: release hold h1",
+			"Hold on Pump build since 11 May, ask the owner: scan hold h1, RELEASE",
 			func(c *crew) { c.told(c.ask(ReleaseHold{Hold: "h1"})) }},
 		{"a hold on a part that it works on", func(c *crew) { c.told(events.HoldSet{Hold: "h2", On: "part front-cover", Why: "crack?"}) }, "pump-build",
-			"Hold on Front cover since 11 May, crack?: release hold h2",
+			"Hold on Front cover since 11 May, crack?: scan hold h2, RELEASE",
 			func(c *crew) { c.told(events.HoldReleased{Hold: "h2"}) }},
 		{"a finding that is not decided", func(c *crew) {
 			c.told(events.FindingRaised{Finding: "f1", On: "part pump-rotor-inner", What: "scored"})
 		}, "pump-build",
-			"Finding on Pump rotor inner is not decided, scored: decide finding f1",
+			"Finding on Pump rotor inner is not decided, scored: scan finding f1, USE; or scan finding f1, REPAIR; or scan finding f1, REPLACE; or scan finding f1, SEND OUT; or scan finding f1, ASK THE OWNER",
 			func(c *crew) { c.told(events.FindingDecided{Finding: "f1", Decision: "use"}) }},
 		{"a stub in a hole", func(c *crew) {
 			c.told(events.FastenerBroken{Case: "C2AAAAAA", Joint: "pump-plate", Hole: "3", Stub: events.Flush, OtherEnd: "in-hand"})
@@ -95,20 +95,20 @@ func TestBlockersSayTheFactAndWhatClearsIt(t *testing.T) {
 		{"pieces scrapped", func(c *crew) {
 			c.told(events.PiecesScrapped{From: bag(c, "pump-plate"), Lines: []events.Line{{Kind: "M6x1.0x16 8.8 flange", Qty: 5}}})
 			c.told(events.PiecesScrapped{From: bag(c, "grounds"), Lines: []events.Line{{Kind: "M6x1.0x16 8.8 flange", Qty: 6}}})
-		}, "pump-build", "M6x1.0x16: 0 of 5 that may go in: scan new ones in when they come",
+		}, "pump-build", "M6x1.0x16: 0 of 5 that may go in: when they come scan place shelf, RECEIVED",
 			func(c *crew) {
 				c.counted(events.HardwareReceived{From: "outside/supplier/elm", To: "stock/more", Lines: []events.Line{{Kind: "M6x1.0x16 8.8 flange", Qty: 5}}})
 			}},
 		{"pieces condemned", func(c *crew) {
 			c.told(events.PiecesScrapped{From: bag(c, "grounds"), Lines: []events.Line{{Kind: "M6x1.0x16 8.8 flange", Qty: 6}}})
 			c.told(events.ConditionChanged{Place: bag(c, "pump-plate"), Lines: []events.Line{{Kind: "M6x1.0x16 8.8 flange", Qty: 2}}, Cond: events.Condemned})
-		}, "pump-build", "M6x1.0x16: 3 of 5 that may go in; 2 condemned: scan new ones in when they come",
+		}, "pump-build", "M6x1.0x16: 3 of 5 that may go in; 2 condemned: when they come scan place shelf, RECEIVED",
 			func(c *crew) {
 				c.told(events.ConditionChanged{Place: bag(c, "pump-plate"), Lines: []events.Line{{Kind: "M6x1.0x16 8.8 flange", Qty: 2, Cond: events.Condemned}}, Cond: events.MeasuredGood})
 			}},
 		{"a single-use piece that is not new", func(c *crew) {
 			c.told(events.PiecesScrapped{From: "stock/box", Lines: []events.Line{{Kind: "front-seal", Qty: 1}}})
-		}, "front-seal-in", "Front seal: 0 of 1 that may go in; 1 not new, and single-use: scan new ones in when they come",
+		}, "front-seal-in", "Front seal: 0 of 1 that may go in; 1 not new, and single-use: when they come scan place shelf, RECEIVED",
 			func(c *crew) {
 				c.counted(events.HardwareReceived{From: "outside/supplier/elm", To: "stock/more", Lines: []events.Line{{Kind: "front-seal", Qty: 1}}})
 			}},
@@ -129,7 +129,7 @@ func TestBlockersSayTheFactAndWhatClearsIt(t *testing.T) {
 func TestHardwareOfTheHeadBoltsIsMeasuredFirst(t *testing.T) {
 	c := newCrew(t)
 	c.takeApart()
-	require.Contains(t, texts(c.job.Can("rod-1-on")), "M8x1.0x40: 0 of 2 that may go in; 8 not measured: measure them (rod-bolt-difference), or scan new ones in")
+	require.Contains(t, texts(c.job.Can("rod-1-on")), "M8x1.0x40: 0 of 2 that may go in; 8 not measured: measure them (rod-bolt-difference); or scan place shelf, RECEIVED")
 	c.told(events.ConditionChanged{Place: events.Place("bag/" + c.bagOf("rod-1-cap")), Lines: []events.Line{{Kind: "M8x1.0x40 10.9 12pt", Qty: 2}}, Cond: events.MeasuredGood})
 	require.NotContains(t, texts(c.job.Can("rod-1-on")), "M8x1.0x40")
 	require.Contains(t, texts(c.job.Can("rod-2-on")), "M8x1.0x40: 0 of 2 that may go in; Piston and rod 1 needs them first; 6 not measured")
@@ -184,5 +184,5 @@ func TestEitherOr(t *testing.T) {
 	require.ElementsMatch(t, []events.Step{"balance-on", "pickup-on"}, seal.EitherOr)
 	require.Equal(t, []events.Step{"rear-seal-on"}, balance.EitherOr)
 	require.Equal(t, []events.Step{"rear-seal-on"}, pickup.EitherOr)
-	require.Equal(t, []Blocker{{"M6x1.0x20: 0 of 4 that may go in; Rear seal on needs them first", "scan new ones in when they come"}}, balance.Blockers)
+	require.Equal(t, []Blocker{{"M6x1.0x20: 0 of 4 that may go in; Rear seal on needs them first", "when they come scan place shelf, RECEIVED"}}, balance.Blockers)
 }

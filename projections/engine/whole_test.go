@@ -70,7 +70,7 @@ func TestSorrelGoesOut(t *testing.T) {
 	require.Len(t, a.Hash, 64)
 	again, _ := c.job.Audit(next)
 	require.Equal(t, a, again)
-	require.Contains(t, c.job.MayDo(events.Cranking), Blocker{"Audit Ready to start is not signed", "clear its red lines and sign it"})
+	require.Contains(t, c.job.MayDo(events.Cranking), Blocker{"Audit Ready to start is not signed", "clear its red lines, then scan audit ready-to-start, SIGN"})
 	require.Equal(t, NeedsTwo, c.refused(SignAudit{Point: next, Operator: "Marit"}).Code)
 	require.Equal(t, NeedsTwo, c.refused(SignAudit{Point: next, Operator: "Marit", Second: "Marit"}).Code)
 	c.told(c.ask(SignAudit{Point: next, Operator: "Marit", Second: "Ole"}))
