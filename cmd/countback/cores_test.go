@@ -17,7 +17,7 @@ func TestCoresOfAJob(t *testing.T) {
 	}
 	scan("part water-pump\nsupplier fjord\nCORE\ntext 120.50 EUR\n2020-01-02\nOK\nMAY BE STRIPPED\n")
 	s.run("cores", "J1").ends(statusNo).says("Water pump to fjord, 120.50 EUR", "PAST its day")
-	scan("part water-pump\nCREDITED\ntext 100 EUR\ntext 20.50 no pulley\n")
+	scan("part water-pump\nCREDITED\ntext 100 EUR\ntext 20.50 no pulley\nYES\n") // it was not sent by the book: asked
 	s.run("cores", "J1").ends(statusDone).says("credited 100.00 EUR, less 20.50 EUR no pulley")
 	var r coresReport
 	require.NoError(t, json.Unmarshal([]byte(s.run("cores", "J1", "--json").out), &r))

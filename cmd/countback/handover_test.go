@@ -12,7 +12,7 @@ func TestHandoverWritesTheSheet(t *testing.T) {
 	s.run("handover", "J1").ends(statusDone).says("Hand-over: 0 things open", "What can be done next", "Taken over, spoken at the engine")
 	s.feed("range HT\nbench b1\nRESERVE\n", "scan")
 	s.feed("job J1\nloan rag\nIN\n2\nloan crank-pin\nIN\n", "scan").ends(statusDone)
-	s.run("handover", "J1").ends(statusDone).says("In it, and does not belong there:", "[ ] Crank timing pin in since", "scan it OUT")
+	s.run("handover", "J1").ends(statusDone).says("In it, and does not belong there:", "[ ] Crank timing pin in since", "scan loan crank-pin, OUT")
 	var r handoverReport
 	d := s.run("handover", "J1", "--json").ends(statusDone)
 	require.NoError(t, json.Unmarshal([]byte(d.out), &r))

@@ -237,7 +237,7 @@ func (s *State) findingClears(f *Finding) string {
 		if s.hereNew(f) {
 			return "fit the new one; or " + done
 		}
-		return done
+		return "a new one comes in: " + newOnes() + "; or " + done
 	case decideSend:
 		if p := s.replaceable(f); p != plan.None && s.now.Part(p) == plan.PartAway {
 			if sl := s.slipOf(p); sl != nil {

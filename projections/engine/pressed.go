@@ -246,9 +246,9 @@ func (u *Unpressed) words(s *State) (text, scan string) {
 		scan += ", position " + string(u.Positions[0])
 	}
 	if u.Why != "" {
-		return at + ": " + u.Why, scan + ", STAGE, what is read then"
+		return at + ": " + u.Why, scan + ", STAGE"
 	}
-	return at + ": pressed in, and " + u.What + " was not read", scan + ", STAGE, the depth"
+	return at + ": pressed in, and " + u.What + " was not read", scan + ", STAGE"
 }
 
 // presses lists what is doubtful or too deep of parts that are pressed in.

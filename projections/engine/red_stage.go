@@ -43,7 +43,7 @@ func (r *redList) stagesOf(t *Tightened, row *StageRow) {
 			fact, next = why[:at], why[at+2:]
 		}
 		since := r.s.spotSince(spots[why][0].Spot)
-		r.add(RedStage, since, r.s.spotsWords(spots[why][0].Spot)+" "+holeNames(spots[why])+": "+fact, next, r.s.jointWords(string(spots[why][0].Joint))+" "+holeNames(spots[why])+": "+fact, r.s.sayStages(spots[why], row))
+		r.add(RedStage, since, r.s.spotsWords(spots[why][0].Spot)+" "+holeNames(spots[why])+": "+fact, r.s.sayStages(spots[why], next, row))
 	}
 }
 

@@ -364,6 +364,15 @@ func (s *State) sayOn(parts []plan.PartIndex) string {
 func (s *State) sayStages(turns []Turn, next string, row *StageRow) string {
 	var holes []events.Hole
 	joint := turns[0].Joint
+	if part := turns[0].Part; part != "" {
+		scans := []string{"part " + string(part)}
+		for _, t := range turns {
+			if p, ok := s.lay.plan.Part(part); ok && t.Hole != "" && len(s.lay.plan.Parts[p].Positions) > 1 {
+				scans = append(scans, "position "+string(t.Hole))
+			}
+		}
+		return orSay(next+": "+say(append(scans, "STAGE")...), say(append(scans[:len(scans):len(scans)], "ACCEPT")...))
+	}
 	for _, t := range turns {
 		if t.Joint == joint {
 			holes = append(holes, t.Hole)
