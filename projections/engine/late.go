@@ -60,10 +60,19 @@ func (s *State) offBench(about string, lines []events.Line, complete bool, to le
 			if a != to {
 				s.book.CountAll(s.fact, s.known(), a, nil, true)
 			} else {
-				s.countPlace(to, lines, s.meant.kinds, true)
+				s.countLines(to, lines)
 			}
 		}
 	}
+}
+
+// countLines sets what a place holds to some lines, and nothing else.
+func (s *State) countLines(a ledger.AccountID, lines []events.Line) {
+	rows := make([]ledger.Number, len(lines))
+	for i := range lines {
+		rows[i] = ledger.Number{Match: s.match(&lines[i]), N: int32(lines[i].Qty)}
+	}
+	s.book.CountAll(s.fact, s.known(), a, rows, true)
 }
 
 // lateCount takes the first count of a bag for the count of a joint that came
