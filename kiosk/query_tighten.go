@@ -40,6 +40,9 @@ func (t *turn) nextTurn(said *scan.Said) {
 		t.view.Ask = "Clear that first; told all the same, it is stored as doubtful"
 		t.beep(Refusing)
 	default:
+		if n.Member != "" {
+			name += ", " + n.Member
+		}
 		t.show(Good, append([]string{name + ": " + n.What + " is next, stage " + itoa(n.Stage) + " of " + itoa(max(n.Stages, n.Stage))}, nextLines(lists, &n)...)...)
 		t.view.Big, t.view.Ask = bigValue(&n), "STAGE when it is done"
 		t.beep(Heard)
@@ -81,6 +84,9 @@ func nextLines(lists []engine.Tightened, n *engine.NextStage) []string {
 func looseLines(lists []engine.Tightened) []string {
 	var lines []string
 	for _, l := range lists {
+		if l.Member != "" {
+			continue
+		}
 		text := "To loosen, in this order: " + joinComma(l.Loosen)
 		if l.LoosenBy != "" {
 			text += "; " + l.LoosenBy
@@ -119,6 +125,9 @@ func TightLines(t *engine.Tightened) []string {
 			}
 		}
 		text := itoa(row.Number) + " " + joinComma(row.What)
+		if t.Member != "" {
+			text = t.Member + " " + text
+		}
 		if row.Due != "" {
 			text += " " + row.Due
 		}

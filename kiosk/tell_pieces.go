@@ -38,6 +38,9 @@ func (t *Telling) pieces(ev events.Event) string {
 // finished when its holes are.
 func (t *Telling) stage(e events.StageRecorded) string {
 	text := t.holes(e.Joint, e.Holes) + ": " + e.What
+	if t.st.StudsBy(e.Order) {
+		text = t.holes(e.Joint, e.Holes) + ": stud, " + e.What
+	}
 	switch {
 	case e.Read:
 		text += ", read " + decimal(e.Value) + " " + e.Unit

@@ -25,6 +25,7 @@ type tightenReport struct {
 
 type tightenOrder struct {
 	Order    string         `json:"order"`    // id of the plan's list
+	Member   string         `json:"member"`   // stud: of the studs, before what goes onto them; else empty
 	How      string         `json:"how"`      // where the order of turning is from
 	Guided   bool           `json:"guided"`   // it was worked out: guidance
 	Editions []string       `json:"editions"` // that disagree; none: one
@@ -149,7 +150,7 @@ func completeTightened(j *engine.Job) []string {
 }
 
 func newTightenOrder(j *engine.Job, joint events.Joint, t *engine.Tightened) tightenOrder {
-	o := tightenOrder{Order: t.Order, How: t.How, Guided: t.Guided, Editions: append([]string{}, t.Editions...), Edition: t.Edition, Chosen: t.Chosen != 0,
+	o := tightenOrder{Order: t.Order, Member: t.Member, How: t.How, Guided: t.Guided, Editions: append([]string{}, t.Editions...), Edition: t.Edition, Chosen: t.Chosen != 0,
 		Holes: []string{}, Loosen: append([]string{}, t.Loosen...), LoosenBy: t.LoosenBy, Cold: t.Cold, Trial: []string{}, Cells: []tightenCell{}, Missing: owed(t.Owed), Later: owed(t.Later), Past: []tightenEntry{}}
 	for _, s := range t.Spots {
 		o.Holes = append(o.Holes, s.Name)
@@ -221,6 +222,8 @@ func (r tightenReport) text(w io.Writer) {
 func (o *tightenOrder) text(w io.Writer) {
 	if len(o.Loosen) == 0 { // pressed in, each for itself
 		fmt.Fprintf(w, "\nPositions: %s\n", strings.Join(o.Holes, " "))
+	} else if o.Member != "" {
+		fmt.Fprintf(w, "\nThe studs, each by its own list before what goes onto it: %s\n", strings.Join(o.Holes, " "))
 	} else {
 		fmt.Fprintf(w, "\nTurned in this order: %s\n", strings.Join(o.Holes, " "))
 		if o.How != "" {

@@ -21,7 +21,10 @@ func TestTightenShowsHolesByStages(t *testing.T) {
 	var r tightenReport
 	d = s.run("tighten", "J1", "exhaust", "--json").ends(statusNo)
 	require.NoError(t, json.Unmarshal([]byte(d.out), &r))
-	require.Len(t, r.Orders, 1)
+	require.Len(t, r.Orders, 2, "the nuts, and the studs under them")
+	require.Equal(t, "exhaust-studs", r.Orders[1].Order)
+	require.Equal(t, "stud", r.Orders[1].Member)
+	require.Empty(t, r.Orders[1].Missing, "the studs stayed in")
 	o := r.Orders[0]
 	require.Equal(t, "exhaust-nuts", o.Order)
 	require.Len(t, o.Cells, 27, "nine holes by three stages")

@@ -21,6 +21,9 @@ func (n names) tightening(id events.Joint) Group {
 			n.stageRow(&g, &t, &t.Rows[i])
 		}
 		if at := nextAt(&t); at != "" {
+			if t.Member != "" {
+				at = t.Member + ", " + at
+			}
 			g.add(Now, "Next: "+at, t.How)
 		}
 		if t.Disagree() {
@@ -81,6 +84,9 @@ func (n names) stageRow(g *Group, t *engine.Tightened, row *engine.StageRow) {
 		}
 	}
 	text := itoa(row.Number) + " " + strings.Join(row.What, ", ")
+	if t.Member != "" {
+		text = capital(t.Member) + " " + text
+	}
 	if row.Due != "" {
 		text += ", " + row.Due
 	}

@@ -121,6 +121,7 @@ func (s *State) auditLines(points []plan.AuditPoint, at int) []auditLine {
 		return len(points)
 	}
 	c.parts()
+	c.studs()
 	c.seats()
 	c.editions()
 	c.presses()

@@ -93,7 +93,9 @@ func (s *State) fastenerBroken(e *events.FastenerBroken) {
 		host = string(s.hostName(h))
 	}
 	c.stub = s.book.Account(events.Place("stub/" + host + "/" + string(e.Joint)))
+	was := st.in
 	s.breakMembers(c, st, sl)
+	s.studOut(ix, was&^st.in)
 	st.broken = true
 	s.logTurn(ix, turnOut, 0, false)
 	st.stages, st.parked, st.unsure = 0, false, false

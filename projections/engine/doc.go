@@ -80,6 +80,9 @@
 //   - R72: where the plan orders how a joint is loosened, holes that are told otherwise
 //     are asked about, and so is a joint that is to be cold while the engine is warm;
 //     told to be so it is stored with that.
+//   - R73: a list about studs stands beside that of what goes onto them: a stud that was
+//     set in here owes its own stages first, and they are void when it comes out. What
+//     is turned on one that was not set is doubtful.
 //   - R49: a stage told out of its order, without what it wants first, or beyond its
 //     limits is stored and doubtful until it is done again, begun anew or accepted.
 //   - R50: a hole is finished when each stage of its list that is due now is done.

@@ -77,6 +77,7 @@ func (s *State) seatIn(ix plan.SeatIndex, in uint8, trial bool) {
 	if in&mainMember(sl) != 0 {
 		s.logTurn(ix, turnIn, 0, false)
 	}
+	s.studIn(ix, in)
 	st.in |= in
 	st.fitting++
 	st.stages, st.parked, st.unsure = 0, false, false

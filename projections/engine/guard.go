@@ -123,6 +123,10 @@ func (s *State) looseWork(list []Blocker) []Blocker {
 			list = append(list, Blocker{p.SeatNames(row.seats) + ": " + row.text, s.mendHoles(row.clear, row.seats)})
 		}
 	}
+	for _, u := range s.unset() {
+		text, scan := u.words(s)
+		list = append(list, Blocker{text, scan})
+	}
 	for _, u := range s.unpressed() {
 		text, scan := u.words(s)
 		list = append(list, Blocker{text, scan})

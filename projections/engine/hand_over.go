@@ -167,6 +167,10 @@ func (s *State) turning() []HandItem {
 			list = append(list, HandItem{About: AboutTight, Text: p.SeatNames(seats) + ": in, not tightened to the end", Next: "tighten them and scan STAGE"})
 		}
 	}
+	for _, u := range s.unset() {
+		text, scan := u.words(s)
+		list = append(list, HandItem{About: AboutTight, Text: text, Next: scan})
+	}
 	for _, u := range s.unpressed() {
 		text, scan := u.words(s)
 		list = append(list, HandItem{About: AboutTight, Text: text, Next: scan})

@@ -178,7 +178,8 @@ func (hs *holeSet) evens(l *layout) {
 			hs.list, hs.now, hs.most, hs.used, hs.even = sl.list, now, most, sl.single, len(sl.members) > 0
 		}
 		hs.even = hs.even && hs.list == sl.list && hs.now == now && hs.most == most && hs.used == sl.single &&
-			sl.main&^sl.stay == 1<<(len(sl.members)-1) && !contains(hs.seats[:i], ix)
+			sl.main&^sl.stay == 1<<(len(sl.members)-1) && !contains(hs.seats[:i], ix) &&
+			(sl.stud < 0 || sl.stay&sl.studBit != 0)
 	}
 }
 

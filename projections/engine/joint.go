@@ -2,6 +2,7 @@ package engine
 
 import (
 	"math/bits"
+	"slices"
 
 	"countback/events"
 	"countback/projections/ledger"
@@ -53,7 +54,7 @@ func (s *State) piecesOut(e *events.PiecesOut) {
 	switch {
 	case !s.anyIn(seats) && len(e.Holes) > 0 && len(e.Lines) == 0:
 		s.looseToo(seats, string(e.Joint), to)
-	case !s.anyIn(seats):
+	case !s.anyIn(seats) && !(len(e.Holes) > 0 && s.stayIn(seats, s.meant.lines)):
 		s.offBench(string(e.Joint), e.Lines, e.All, to)
 	case s.racksHoles(e, seats):
 		s.outToRack(seats, e.To, e.Joint)
@@ -125,6 +126,7 @@ func (s *State) seatOut(ix plan.SeatIndex, out uint8) {
 	if st.stages != 0 || out&mainMember(sl) != 0 {
 		s.logTurn(ix, turnOut, 0, false)
 	}
+	s.studOut(ix, out&st.in)
 	st.in &^= out
 	st.stages, st.parked, st.trial, st.reused, st.oddKind, st.badPiece = 0, false, false, false, false, false
 	st.byClaim = s.rec.Known == events.Claimed || s.rec.Known == events.Presumed
@@ -196,8 +198,40 @@ func (s *State) outOfKind(seats []plan.SeatIndex, l *events.Line, kind int32, to
 			}
 		}
 	}
+	left = s.outThatStays(seats, kind, left)
 	for _, n := range s.need {
 		s.moveKind(l, s.kinds[kind], n.n, s.group[n.group], to)
+	}
+	return left
+}
+
+// stayIn reports whether what was counted is in holes, though it stays in them when
+// the joint is opened.
+func (s *State) stayIn(seats []plan.SeatIndex, lines []lineMeant) bool {
+	for _, ix := range seats {
+		sl := &s.lay.seats[ix]
+		for i := range sl.members {
+			if s.seats[ix].in&sl.stay&(1<<i) != 0 && slices.ContainsFunc(lines, func(l lineMeant) bool { return l.kind == sl.members[i].kind }) {
+				return true
+			}
+		}
+	}
+	return false
+}
+
+// outThatStays empties what stays in its hole when the joint is opened and came out
+// all the same, as counted: a stud that came with its nut.
+func (s *State) outThatStays(seats []plan.SeatIndex, kind int32, left int) int {
+	for _, ix := range seats {
+		st, sl := &s.seats[ix], &s.lay.seats[ix]
+		for i := range sl.members {
+			if bit := uint8(1) << i; left > 0 && st.in&sl.stay&bit != 0 && sl.members[i].kind == kind && !st.broken {
+				s.wantKind(sl.group, kind)
+				s.seatOut(ix, bit)
+				st.byNumber = true
+				left--
+			}
+		}
 	}
 	return left
 }

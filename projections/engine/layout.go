@@ -29,6 +29,7 @@ type layout struct {
 	waits    []plan.StepIndex   // steps that may not start at once
 	restless bool               // the conditions of such a step look at more than holes and parts
 	lists    []tightening.List  // the orders of turning
+	studs    []tightening.List  // the orders of studs, beside those of the nuts on them
 	presses  []tightening.Press // what is read of parts that are pressed in
 	plain    []bool             // by list: the edition that counts until a person chooses is plain
 	// by cavity: whether it is open on an engine that nobody touched
@@ -52,18 +53,21 @@ type group struct {
 }
 
 type seatLayout struct {
-	group   int32
-	members []member
-	names   []events.Kind // of the members
-	full    uint8         // mask of all members
-	single  bool          // the outermost member is new only
-	main    uint8         // mask of the outermost member: the bolt or the nut; 0: none
-	stay    uint8         // mask of the members that stay when the joint is opened
-	stages  uint8         // how many stages its list has, by the last edition; 0: no list
-	list    int16         // into lists; -1: none
-	spot    int16         // its position in that list
-	out     []plan.StepIndex
-	in      []plan.StepIndex
+	group    int32
+	members  []member
+	names    []events.Kind // of the members
+	full     uint8         // mask of all members
+	single   bool          // the outermost member is new only
+	main     uint8         // mask of the outermost member: the bolt or the nut; 0: none
+	stay     uint8         // mask of the members that stay when the joint is opened
+	stages   uint8         // how many stages its list has, by the last edition; 0: no list
+	list     int16         // into lists; -1: none
+	spot     int16         // its position in that list
+	stud     int16         // into studs: by which its stud is set; -1: none
+	studSpot int16         // its position there
+	studBit  uint8         // mask of the stud
+	out      []plan.StepIndex
+	in       []plan.StepIndex
 	// cavities that open or close with it
 	cavities []plan.CavityIndex
 	waited   bool // the conditions of a step that waits look at it
@@ -260,7 +264,15 @@ func (b *layoutBuilder) seats() {
 // later is owed at an audit, not before the joint counts as finished.
 func (b *layoutBuilder) orders() {
 	for i := range b.layout.seats {
-		b.layout.seats[i].list = -1
+		b.layout.seats[i].list, b.layout.seats[i].stud = -1, -1
+	}
+	b.layout.studs = tightening.Studs(b.plan)
+	for i := range b.layout.studs {
+		for spot, ix := range b.layout.studs[i].Seats {
+			sl := &b.layout.seats[ix]
+			sl.stud, sl.studSpot = int16(i), int16(spot)
+			sl.studBit = 1 << tightening.StudOf(&b.plan.Seats[ix])
+		}
 	}
 	b.layout.presses = tightening.Presses(b.plan)
 	for i := range b.layout.presses {

@@ -10,7 +10,8 @@ import (
 // NextStage is what a stage card means for some holes of a joint now.
 type NextStage struct {
 	Order   string
-	Stage   int // from 1
+	Member  string // "stud": of the studs, not of what goes onto them
+	Stage   int    // from 1
 	Stages  int
 	What    string
 	Kind    stage.Kind // empty: no list
@@ -48,6 +49,15 @@ func (s *State) nextStage(joint events.Joint, holes []events.Hole, number int) (
 	if !ok {
 		return NextStage{}, false
 	}
+	if x, ok := s.nextStud(ix, holes); ok && number == 0 {
+		return x, true
+	}
+	return s.nextTurned(ix, holes, number)
+}
+
+// nextTurned is the next stage of what is turned in some holes, whatever their
+// studs owe.
+func (s *State) nextTurned(ix plan.JointIndex, holes []events.Hole, number int) (NextStage, bool) {
 	var list []candidate
 	named := 0
 	for _, seat := range s.lay.plan.Joints[ix].Seats {

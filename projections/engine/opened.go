@@ -87,6 +87,7 @@ func (s *State) beginAs(o *State) {
 	s.lay = o.lay
 	s.beginTight()
 	s.beginPress()
+	s.beginStuds()
 	if s.spare != nil && s.spare.Plan() == o.lay.plan {
 		s.now, s.spare = s.spare, nil
 		s.now.CopyFrom(o.now)
@@ -128,6 +129,7 @@ func (s *State) carry(l *layout) {
 	s.seats, s.parts = make([]seat, len(l.seats)), make([]part, len(l.parts))
 	s.carryTight(old)
 	s.carryPress(old)
+	s.carryStuds(old)
 	s.carryChoices()
 	s.carrySeats(old, was, seats, group)
 	s.carryParts(old, was, parts, group)

@@ -103,6 +103,7 @@ func (j *Job) lines() []RedLine {
 	r.tooSoon()
 	r.stages()
 	r.presses()
+	r.studs()
 	r.running()
 	r.handed()
 	r.notes()

@@ -132,7 +132,9 @@ func (s *State) replayStage(m *stage.Matrix, li int32, spot int, t *turn) {
 		if st.Due != "" && !m.Fallen(st.Due) {
 			m.FallDue(st.Due, a.Who, at)
 		}
-		a.Doubt = s.doubts(li, &e)
+		if a.Doubt = s.doubts(li, &e); a.Doubt == "" && t.bare {
+			a.Doubt = st.String() + " was told of the nut before the stud was set: set the stud and do it again, or accept it"
+		}
 		if why := readInto(&a, st, e.Value, e.Unit, e.Read); why != "" {
 			a.Doubt = why
 		}

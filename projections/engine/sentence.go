@@ -131,6 +131,9 @@ func (s *State) tellsPieces(ev events.Event) string {
 		return s.holesWords(e.Joint, e.Holes) + " loosened" + howLoosened(e.OutOfTurn, e.Warm)
 	case events.StageRecorded:
 		text := fmt.Sprintf("%s: stage %d of %d", s.holesWords(e.Joint, e.Holes), e.Stage, e.Stages)
+		if s.StudsBy(e.Order) {
+			text += " of the stud"
+		}
 		if e.What != "" {
 			text += ", " + e.What
 		}

@@ -74,6 +74,7 @@ type State struct {
 	hot       map[events.Code]ledger.Fact
 	tight     tight
 	press     pressing
+	studs     studding
 	sources   sources
 	hand      handing
 	witnesses []witness // counts that were told too late to set their places
@@ -303,6 +304,7 @@ func (s *State) begin(l *layout) {
 	s.lay = l
 	s.beginTight()
 	s.beginPress()
+	s.beginStuds()
 	s.now = plan.NewPresent(l.plan)
 	b := s.book
 	s.arrived, s.scrap = b.Account("outside/arrived"), b.Account("scrap")
@@ -346,6 +348,7 @@ func (s *State) recycle(old *State) {
 	s.kinds, s.group, s.inst, s.caveOpen = old.kinds, old.group, old.inst, old.caveOpen
 	s.need, s.loanAt, s.tight = old.need, old.loanAt, old.tight.recycled()
 	s.press = pressing{log: old.press.log[:0], lists: old.press.lists}
+	s.studs = studding{log: old.studs.log[:0], lists: old.studs.lists}
 	s.spots = resize(old.spots, len(old.spots))
 	s.benches, s.loose, s.nextLoose = old.benches[:0], old.loose, old.nextLoose[:0]
 	s.heard, s.turns = old.heard[:0], old.turns[:0]

@@ -21,6 +21,10 @@ func (s *State) stageRecorded(e *events.StageRecorded) {
 	if !s.meant.whole {
 		s.scope(j, e.Joint, e.Holes) // notes what the plan does not know
 	}
+	if li := s.ofStuds(e.Order, seats); li >= 0 {
+		s.studStage(li, seats, e)
+		return
+	}
 	yield := strings.HasPrefix(e.What, "angle") || strings.HasPrefix(e.What, "stretch")
 	if e.Order == "" && s.allTold(s.meant.holes, e, yield) {
 		return
@@ -115,8 +119,9 @@ func (s *State) toldOf(li int32, seats []plan.SeatIndex, e *events.StageRecorded
 			last, met = n, ed.Needs[n-1].Eval(s.now)
 			simple = simple && met && s.inOrder(li, ed, n)
 		}
-		simple = simple && n > 0 && s.isNext(ed, ix, n, e.Stage)
-		s.tight.log = append(s.tight.log, turn{fact: s.fact, seat: ix, list: int16(li), what: turnStage, stage: uint8(min(max(e.Stage, 0), 250)), met: met})
+		bare := s.studLacks(ix) > 0
+		simple = simple && n > 0 && !bare && s.isNext(ed, ix, n, e.Stage)
+		s.tight.log = append(s.tight.log, turn{fact: s.fact, seat: ix, list: int16(li), what: turnStage, stage: uint8(min(max(e.Stage, 0), 250)), met: met, bare: bare})
 	}
 	if !simple {
 		s.harden(li)
@@ -142,7 +147,7 @@ func (s *State) toldOf(li int32, seats []plan.SeatIndex, e *events.StageRecorded
 // matrix.
 func (s *State) inOrder(li int32, ed *tightening.Edition, n int) bool {
 	st, l := &ed.List.Stages[n-1], s.listOf(li)
-	if st.Kind == stage.Stretch {
+	if st.Kind.Measured() {
 		return false
 	}
 	for spot, number := range ed.Before(n) {
@@ -194,12 +199,17 @@ func (s *State) ofStage(joint events.Joint, holes []events.Hole, order string, n
 		s.note(NoSuch, "joint "+string(joint), "")
 		return
 	}
+	seats := s.scope(j, joint, holes)
+	if li := s.ofStuds(order, seats); li >= 0 {
+		s.studAct(li, seats, number, what)
+		return
+	}
 	type set struct {
 		list int32
 		n    int
 	}
 	var done []set
-	for _, ix := range s.scope(j, joint, holes) {
+	for _, ix := range seats {
 		li, spot := s.listAt(ix)
 		if li < 0 || order != "" && s.listOf(li).ID != order || s.edition(li).Stage(spot, number) == 0 {
 			continue

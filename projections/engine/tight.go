@@ -48,6 +48,7 @@ type turn struct {
 	what  turned
 	stage uint8 // as told, from 1
 	met   bool  // what the stage wants first was so
+	bare  bool  // the stud in the hole was not set yet by its own list
 }
 
 // turned says what a turn is.

@@ -15,6 +15,7 @@ import (
 // Tightened is how one order of turning stands: holes by stages.
 type Tightened struct {
 	Order    string         // id of the plan's list; "chosen": a person chose the torque
+	Member   string         // "stud": it is about the studs, and another list about what goes onto them
 	Joints   []events.Joint // over which it goes
 	How      string         // where the order of turning is from, in words; empty: the plan names the holes
 	Guided   bool           // that order was worked out: guidance
@@ -104,6 +105,9 @@ func (j *Job) Tightened(joint events.Joint) []Tightened {
 	out := make([]Tightened, len(lists))
 	for i, li := range lists {
 		out[i] = s.tightened(li)
+	}
+	for _, li := range s.studsOf(ix) {
+		out = append(out, s.studView(li))
 	}
 	return out
 }
@@ -247,7 +251,7 @@ func (s *State) missingStage(seats []plan.SeatIndex) (what, scan string) {
 	for i, ix := range seats {
 		holes[i] = s.lay.plan.Seats[ix].Hole
 	}
-	n, ok := s.nextStage(joint, holes, 0)
+	n, ok := s.nextTurned(s.lay.plan.Seats[seats[0]].Joint, holes, 0)
 	if !ok || n.Kind == "" || n.Due != "" {
 		return "", ""
 	}

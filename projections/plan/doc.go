@@ -220,7 +220,8 @@
 //
 // # tightening
 //
-//	id, note, way: tighten (default) or loosen; member: stud or nut, where not all is meant
+//	id, note, way: tighten (default) or loosen; member: stud or nut, where not all is
+//	            meant; a list about studs stands beside that of the nuts on the same holes
 //	order       hole names, each hole once, or words; joint:hole where the one order goes over
 //	            several joints, else it holds for each joint; rounds: words; passes: how often
 //	            the whole list (1)

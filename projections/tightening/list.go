@@ -107,27 +107,76 @@ func (l *List) Edition(choice int) *Edition {
 }
 
 // Lists are all orders of a plan, in its order. A hole that several lists name
-// is turned by the first one that is not about its stud, if there is one.
+// is turned by the first one that is not about its stud: those are in Studs.
 func Lists(p *plan.Plan) []List {
 	by := make([]int, len(p.Seats))
 	for i := range by {
 		by[i] = -1
 	}
-	for _, studs := range [...]bool{false, true} {
-		for t := range p.Tightening {
-			x := &p.Tightening[t]
-			if x.Loosen || (x.ByMember && x.Member == plan.RoleStud) != studs {
-				continue
-			}
-			for g := range x.Groups {
-				for _, s := range x.Groups[g].Holes {
-					if by[s] < 0 && len(p.Seats[s].Members) > 0 {
-						by[s] = t
-					}
+	for t := range p.Tightening {
+		x := &p.Tightening[t]
+		for g := range x.Groups {
+			for _, s := range x.Groups[g].Holes {
+				if by[s] < 0 && !x.Loosen && len(p.Seats[s].Members) > 0 && !aboutStud(x, &p.Seats[s]) {
+					by[s] = t
 				}
 			}
 		}
 	}
+	return lists(p, by)
+}
+
+// Studs are the orders of studs that are set before something goes onto them, in
+// the plan's order, each stud by itself; a hole that several lists name goes by the
+// first.
+func Studs(p *plan.Plan) []List {
+	by := make([]int, len(p.Seats))
+	for i := range by {
+		by[i] = -1
+	}
+	for t := range p.Tightening {
+		x := &p.Tightening[t]
+		for g := range x.Groups {
+			for _, s := range x.Groups[g].Holes {
+				if by[s] < 0 && !x.Loosen && aboutStud(x, &p.Seats[s]) {
+					by[s] = t
+				}
+			}
+		}
+	}
+	out := lists(p, by)
+	for i := range out {
+		out[i].apart()
+	}
+	return out
+}
+
+// apart lets each position go through the stages by itself, where the plan names
+// no sets.
+func (l *List) apart() {
+	l.How, l.Guided = "", false
+	for i := range l.Editions {
+		if ed := &l.Editions[i]; len(ed.List.Sets) == 0 {
+			for _, n := range l.Names {
+				ed.List.Sets = append(ed.List.Sets, []string{n})
+			}
+		}
+	}
+}
+
+// aboutStud reports whether a list is about the stud of a hole, and not about what
+// goes onto it.
+func aboutStud(t *plan.Tightening, s *plan.Seat) bool {
+	return t.ByMember && t.Member == plan.RoleStud && StudOf(s) >= 0 && StudOf(s) < len(s.Members)-1
+}
+
+// StudOf is which member of a hole is its stud; -1: it has none.
+func StudOf(s *plan.Seat) int {
+	return slices.IndexFunc(s.Members, func(m plan.Member) bool { return m.Role == plan.RoleStud })
+}
+
+// lists are the orders of the holes that go by each entry of a plan.
+func lists(p *plan.Plan, by []int) []List {
 	var out []List
 	for t := range p.Tightening {
 		b := builder{p: p, t: &p.Tightening[t]}

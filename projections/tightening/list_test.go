@@ -117,3 +117,36 @@ func TestBrambleStudsWithNuts(t *testing.T) {
 	require.Equal(t, []string{"1", "5", "3", "7", "2", "6", "4", "8"}, listOf(t, p, lists, "cylinders").Names)
 	require.Len(t, listOf(t, p, lists, "rod-1-cap").Editions, 2)
 }
+
+// The lists about studs stand beside those about their nuts, each stud by itself.
+func TestStudsOfTheSorrel(t *testing.T) {
+	p := read(t, sorrelFile)
+	studs := Studs(p)
+	require.Equal(t, []string{"exhaust-studs", "intake-studs"}, []string{studs[0].ID, studs[1].ID})
+	require.Len(t, studs[0].Seats, 9)
+	require.Len(t, studs[0].Editions[0].List.Sets, 9)
+	require.Equal(t, []string{"6", "7"}, studs[1].Names)
+	require.Equal(t, "exhaust-nuts", listOf(t, p, Lists(p), "exhaust").ID)
+	require.Empty(t, studs[0].How)
+	b := read(t, brambleFile)
+	require.Equal(t, "cylinder-studs", Studs(b)[0].ID)
+	require.Equal(t, "cylinder-nuts", listOf(t, b, Lists(b), "cylinders").ID)
+}
+
+// What is read of parts that are pressed in.
+func TestPressesOfTheSorrel(t *testing.T) {
+	p := read(t, sorrelFile)
+	list := Presses(p)
+	require.Len(t, list, 2)
+	by := map[string]Press{}
+	for _, x := range list {
+		by[x.ID] = x
+	}
+	plugs := by["core-plugs"]
+	require.Len(t, plugs.Names, 2)
+	require.Equal(t, 0.05, plugs.List.Stages[0].Band)
+	require.Equal(t, [][]string{{"1"}, {"2"}}, plugs.List.Sets)
+	require.Equal(t, -1, plugs.Spot("9"))
+	require.True(t, plugs.Has(0, 1))
+	require.False(t, plugs.Has(0, 2))
+}
