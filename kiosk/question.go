@@ -66,6 +66,9 @@ func (t *turn) asksAbout(e ledger.Entry) *question {
 		q.offers = []scan.Word{scan.PlanWrong, scan.Miscount, scan.DoNotKnow}
 		q.text = "Over " + itoa(int(e.No)) + ", " + what + ": PLAN WRONG, MISCOUNT or DO NOT KNOW?"
 		t.mayPair(q, e)
+	case cameShort(st, e):
+		q.offers = []scan.Word{scan.StillToCome, scan.StillIn, scan.NeverThere, scan.DoNotKnow}
+		q.text = no + "STILL TO COME, STILL IN, NEVER THERE or DO NOT KNOW?"
 	case st.Book().Class(e.Place) == ledger.Fitted:
 		q.offers = []scan.Word{scan.StillIn, scan.Broken, scan.NeverThere, scan.DoNotKnow}
 		q.text = no + "STILL IN, BROKEN, NEVER THERE or DO NOT KNOW?"
@@ -77,6 +80,16 @@ func (t *turn) asksAbout(e ledger.Entry) *question {
 		q.text = no + "FOUND, MISCOUNT or DO NOT KNOW?"
 	}
 	return q
+}
+
+// cameShort reports whether fewer came back of a slip than went with it.
+func cameShort(st *engine.State, e ledger.Entry) bool {
+	r := st.Fact(e.Shown)
+	if r == nil || e.Sign != ledger.Short {
+		return false
+	}
+	_, back := r.Event.(events.Returned)
+	return back
 }
 
 // mayPair offers PAIR where one open short, and only one, is of the same kind

@@ -16,6 +16,10 @@ var shortRows = []Sentence{
 	{Subject: "short", Verb: FoundWord, N: true, Source: "the short", Event: "short-ended",
 		Does: "the same, back where they were missed", Try: "short 1, FOUND", Build: end(events.Found)},
 	{Subject: "short", Verb: StillIn, N: true, Asks: whichHoles(), Event: "short-ended", Does: "it never left its hole; of several like holes, which", Try: "STILL IN, hole 7", Build: buildStillIn},
+	{Subject: "short", Verb: StillToCome, Asks: []Ask{{Key: "day", Kind: AskDate, Prompt: "For which day do they say?", Words: []Word{DoNotKnow}}}, Event: "promised",
+		Does: "another shop kept it back, and it is to come on the day that they say: it stays open until then", Try: "short 1, STILL TO COME, 14.12.", Build: func(s *Said) (engine.Command, error) {
+			return engine.Tell{Event: events.Promised{On: engine.OnShort(s.At(0, Short).Short), Day: s.Reply("day").Day}}, nil
+		}},
 	{Subject: "short", Verb: NeverThere, N: true, Event: "short-ended", Does: "it was not there when the engine came", Try: "NEVER THERE", Build: end(events.NeverThere)},
 	{Subject: "short", Verb: Miscount, N: true, Event: "short-ended", Does: "the count was wrong; count again to show it", Try: "short 1, MISCOUNT", Build: end(events.Miscount)},
 	{Subject: "short", Verb: PlanWrong, N: true, Event: "short-ended", Does: "the plan says what this engine never had, or leaves out what it has", Try: "short 1, PLAN WRONG", Build: end(events.PlanWrong)},

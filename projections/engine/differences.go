@@ -58,7 +58,11 @@ func (s *State) differenceWords(en *ledger.Entry) string {
 	if en.Sign == ledger.Over {
 		return capital(s.shortWords(en)) + " more than the book in " + where
 	}
-	return capital(s.shortWords(en)) + " missing from " + where
+	text := capital(s.shortWords(en)) + " missing from " + where
+	if day := s.promiseOn(OnShort(s.ShortID(en.No))); day.Valid() {
+		text += ", still to come: promised for " + day.Words()
+	}
+	return text
 }
 
 // factWords tells a fact with its bench and time: "emptied by bench 1 at 10:00".

@@ -67,3 +67,18 @@ func TestDeliveredShort(t *testing.T) {
 	c.told(events.HardwareReceived{From: "outside/supplier/fjord", To: "stock/a", Order: "o9", Lines: []events.Line{{Kind: nut, Qty: 1}}, Short: []events.Line{{Kind: nut, Qty: 99999}}})
 	require.Zero(t, c.s().Order("o9").Due(), "nobody had ordered it")
 }
+
+// What another shop kept back is still to come on the day that they say; it
+// stays open, and the word can be taken back.
+func TestAShortThatIsStillToCome(t *testing.T) {
+	c := newCrew(t)
+	c.counted(events.PiecesOut{Joint: "coils", To: "bag/B2AAAAAA", All: true, Lines: []events.Line{{Kind: "M6x1.0x25 8.8 flange", Qty: 3}}})
+	d := c.job.Differences()[0]
+	c.told(events.Promised{On: OnShort(d.Short), Day: "2025-12-15"})
+	require.Contains(t, c.job.Differences()[0].Text, "still to come: promised for Monday 15 December 2025")
+	require.Contains(t, c.s().Tells(events.Promised{On: OnShort(d.Short), Day: "2025-12-15"}), "Short 1, 1 M6x1.0x25, still to come, promised for Monday")
+	c.told(events.Promised{On: OnShort(d.Short)})
+	require.NotContains(t, c.job.Differences()[0].Text, "still to come")
+	c.told(events.Promised{On: "short nobody-1.1", Day: "2025-12-15"})
+	require.Len(t, c.job.Differences(), 1)
+}

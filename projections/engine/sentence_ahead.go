@@ -54,6 +54,15 @@ func (s *State) tellsAhead(ev events.Event) string {
 
 func (s *State) tellsPromise(e events.Promised) string {
 	what := s.nounWords(e.On)
+	if typ, _ := cutNoun(e.On); typ == "short" {
+		if k := s.promisedShort(e.On); k != 0 {
+			en := s.book.Entry(k)
+			what = "Short " + itoa(int(k)) + ", " + s.nOf(int(en.Qty), s.kindOf(&en)) + ", still to come"
+			if e.Day != "" {
+				what += ","
+			}
+		}
+	}
 	if e.Kind != "" {
 		what = s.aheadKind(e.Kind) + " of " + e.On
 	}

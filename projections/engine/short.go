@@ -371,6 +371,19 @@ func (s *State) pairAny(k ledger.EntryNo, with []ledger.EntryNo) {
 	}
 }
 
+// OnShort is a short as a promise names it.
+func OnShort(id events.ShortID) string { return "short " + shortName(id) }
+
+// promisedShort is the short that a promise is about; 0: none of this job.
+func (s *State) promisedShort(on string) ledger.EntryNo {
+	for k := 1; k <= s.book.Entries(); k++ {
+		if OnShort(s.ShortID(ledger.EntryNo(k))) == on {
+			return ledger.EntryNo(k)
+		}
+	}
+	return 0
+}
+
 func shortName(id events.ShortID) string {
 	return string(id.Terminal) + "-" + itoa(int(id.N)) + "." + itoa(id.K)
 }
