@@ -56,6 +56,7 @@ func (c *catcher) loss(en *ledger.Entry) Loss {
 	}
 	l.Where = stageOf(b.Class(en.Place), l.Place, ev)
 	l.Caught = c.caught(en.Shown, ev)
+	l.At = s.PlaceWords(l.Place)
 	l.Position = positionOf(s, l.Place)
 	return l
 }

@@ -33,6 +33,7 @@ type Loss struct {
 	Ending   events.Ending // empty: open
 	Where    Stage         // where they were at the last good count
 	Place    events.Place
+	At       string  // the place for people
 	Caught   Catch   // which count caught them
 	Position string  // the joint or part, for what repeats over engines
 	Shown    int64   // when it was missed, microseconds since 1970 UTC

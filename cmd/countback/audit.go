@@ -81,7 +81,7 @@ func auditOf(id events.Job, j *engine.Job, rest []string) (engine.Audit, error) 
 	}
 	a, ok := j.Audit(events.AuditPoint(rest[0]))
 	if !ok {
-		return a, unknown("job %s has no audit point %s; its plan has: %s", id, rest[0], joined(auditPoints(j)))
+		return a, unknown("job %s has no audit point %s%s; its plan has: %s", id, rest[0], nearest(rest[0], texts(auditPoints(j))), joined(auditPoints(j)))
 	}
 	return a, nil
 }

@@ -72,7 +72,7 @@ func (b *books) find(name string) (events.Job, *engine.Job, error) {
 	if len(jobs) == 0 {
 		return "", nil, unknown("there is no job %s, nor any other; open one with: countback job open", name)
 	}
-	return "", nil, unknown("there is no job %s; there are: %s", name, joined(jobs))
+	return "", nil, unknown("there is no job %s%s; there are: %s", name, nearest(strings.ToUpper(name), texts(jobs)), joined(jobs))
 }
 
 // now is the time of this machine.

@@ -39,7 +39,7 @@ lay them on, under the code of a rack: FULL, or scan the empty holes.`,
 		}
 		return f.sheetOf(cmd, args[0], func(w labelWords, set sheet.Settings) (page.Document, error) {
 			if _, ok := w.p.Joint(events.Joint(args[1])); !ok {
-				return page.Document{}, unknown("job %s has no joint %s; see: countback codes %s", w.id, args[1], w.id)
+				return page.Document{}, unknown("job %s has no joint %s%s; see: countback codes %s", w.id, args[1], nearestOf(w.p, args[1], "joint"), w.id)
 			}
 			return w.positionCard(c, events.Joint(args[1])).Draw(set)
 		})

@@ -16,6 +16,24 @@ type lossesReport struct {
 	Caught  []lossSum    `json:"caught"`  // which count caught them, the earliest first
 	Repeats []lossRepeat `json:"repeats"` // positions that lose more often than by chance
 	Lines   []lossLine   `json:"lines"`   // by job, then in the order in which they were missed
+	// How often what was told had to be put right, by the kind of fact; never by person.
+	Corrections []lossCorrected `json:"corrections"`
+	Holes       []lossHole      `json:"holes"` // where fasteners broke and pieces were missed, the most first
+}
+
+type lossCorrected struct {
+	Kind      string  `json:"kind"` // of fact, as it is stored
+	Told      int     `json:"told"`
+	Corrected int     `json:"corrected"`
+	Percent   float64 `json:"percent"`
+}
+
+type lossHole struct {
+	Family  string `json:"family"`
+	Hole    string `json:"hole"` // joint:hole; of losses the joint or part
+	Broken  int    `json:"broken"`
+	Lost    int    `json:"lost"`
+	Engines int    `json:"engines"`
 }
 
 // lossSums are numbers of pieces.
@@ -66,6 +84,7 @@ type lossLine struct {
 	Ending   string  `json:"ending"` // empty: it is open
 	Days     float64 `json:"days"`   // from missed to explained
 	missed   int64
+	at       string // the place for people
 }
 
 func lossesCommand() *cobra.Command {
@@ -74,7 +93,9 @@ func lossesCommand() *cobra.Command {
 		Long: `Lists every count that missed something, over all jobs: what, where in the process,
 which count caught it, and how it ended. Rates are per 1,000 pieces handled, with
 their 95 % interval, since a job with 100 bolts is no job with 400. It names
-nobody: whoever counts well finds more.`,
+nobody: whoever counts well finds more. How often what was told had to be put right
+stands by the kind of fact, for whoever looks after the words on the screen; where
+fasteners broke and pieces were missed, by hole, over all engines of a family.`,
 		Example: "  countback losses\n  countback losses --json",
 		Args:    arguments(cobra.NoArgs),
 		RunE: func(cmd *cobra.Command, _ []string) error {
@@ -89,7 +110,8 @@ nobody: whoever counts well finds more.`,
 
 func lossesOf(b *books) lossesReport {
 	all := b.Losses()
-	r := lossesReport{Jobs: len(all.Jobs), Total: newLossSums(&all.Total), Where: []lossSum{}, Caught: []lossSum{}, Repeats: []lossRepeat{}, Lines: []lossLine{}}
+	r := lossesReport{Jobs: len(all.Jobs), Total: newLossSums(&all.Total), Where: []lossSum{}, Caught: []lossSum{}, Repeats: []lossRepeat{}, Lines: []lossLine{},
+		Corrections: []lossCorrected{}, Holes: []lossHole{}}
 	for _, stage := range projections.Stages() {
 		if n := all.Total.Where[stage]; n > 0 {
 			r.Where = append(r.Where, lossSum{string(stage), n})
@@ -103,13 +125,19 @@ func lossesOf(b *books) lossesReport {
 	for _, p := range b.Repeats() {
 		r.Repeats = append(r.Repeats, lossRepeat{p.Family, p.Position, p.Lost, p.Expected, p.Ratio, p.Engines})
 	}
+	for _, c := range b.Corrections() {
+		r.Corrections = append(r.Corrections, lossCorrected{c.Kind, c.Told, c.Corrected, c.Percent()})
+	}
+	for _, h := range b.Holes() {
+		r.Holes = append(r.Holes, lossHole{h.Family, string(h.Hole), h.Broken, h.Lost, h.Engines})
+	}
 	for _, j := range all.Jobs {
 		for _, l := range j.Lines {
 			r.Lines = append(r.Lines, lossLine{
 				Job: string(j.Job), Short: fmt.Sprintf("%s-%d.%d", l.Short.Terminal, l.Short.N, l.Short.K),
 				Kind: string(l.Kind), Qty: l.Qty, Open: l.Open, Where: string(l.Where), Place: string(l.Place),
 				Caught: string(l.Caught), Position: l.Position, Missed: stamp(l.Shown), Hours: l.Hours,
-				Ending: string(l.Ending), Days: l.Days, missed: l.Shown,
+				Ending: string(l.Ending), Days: l.Days, missed: l.Shown, at: l.At,
 			})
 		}
 	}
@@ -149,6 +177,12 @@ func (r lossesReport) text(w io.Writer) {
 	for _, p := range r.Repeats {
 		tab.row("  repeats", p.Family+" "+p.Position, fmt.Sprintf("%d on %d engines, %.1f times what chance gives", p.Lost, p.Engines, p.Ratio))
 	}
+	for _, h := range r.Holes[:min(len(r.Holes), 10)] {
+		tab.row("  trouble at", h.Hole, fmt.Sprintf("%d broken, %d missed on %s", h.Broken, h.Lost, many(h.Engines, "engine", "engines")))
+	}
+	for _, c := range r.Corrections {
+		tab.row("  put right", c.Kind, fmt.Sprintf("%d of %d told, %.1f %%", c.Corrected, c.Told, c.Percent))
+	}
 	tab.end()
 	r.table(w)
 }
@@ -165,7 +199,7 @@ func (r lossesReport) table(w io.Writer) {
 		if l.Ending != "" {
 			after = fmt.Sprintf("%.1f days", l.Days)
 		}
-		t.row(l.Job, l.Qty, l.Kind, l.Where, l.Place, when(l.missed), dash(l.Ending), after)
+		t.row(l.Job, l.Qty, l.Kind, l.Where, l.at, when(l.missed), dash(l.Ending), after)
 	}
 	t.end()
 }

@@ -102,7 +102,7 @@ not. Exit status 1 while something wants another reading or a decision.`,
 			}
 		}
 		if !known {
-			return unknown("job %s measures no %s; see all with: countback measure %s --all", id, rest[0], id)
+			return unknown("job %s measures no %s%s; see all with: countback measure %s --all", id, rest[0], nearestOf(j.State().Plan(), rest[0], "measurement"), id)
 		}
 		if err := write(cmd, s, r); err != nil {
 			return err

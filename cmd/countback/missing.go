@@ -37,6 +37,7 @@ type missingSource struct {
 	Kind  string `json:"kind"`
 	Cond  string `json:"cond"`
 	Qty   int    `json:"qty"`
+	at    string // the place for people
 }
 
 func missingCommand() *cobra.Command {
@@ -54,7 +55,7 @@ anything is.`,
 			short := false
 			for _, f := range j.Missing() {
 				short = short || f.Missing > 0
-				r.Lines = append(r.Lines, newMissingLine(f))
+				r.Lines = append(r.Lines, newMissingLine(j.State(), f))
 			}
 			if err := write(cmd, s, r); err != nil {
 				return err
@@ -67,19 +68,19 @@ anything is.`,
 	}
 }
 
-func newMissingLine(f engine.Shortfall) missingLine {
+func newMissingLine(st *engine.State, f engine.Shortfall) missingLine {
 	l := missingLine{
 		Step: string(f.Step), Name: f.Name, Kind: string(f.Kind), Need: f.Need, Have: f.Have, Missing: f.Missing,
-		Seats: texts(f.Seats), From: sources(f.From), Why: append([]string{}, f.Why...), Look: append([]string{}, f.Look...),
+		Seats: texts(f.Seats), From: sources(st, f.From), Why: append([]string{}, f.Why...), Look: append([]string{}, f.Look...),
 		Robs: string(f.Robs), RobsQty: f.RobsQty,
 	}
 	return l
 }
 
-func sources(list []engine.Source) []missingSource {
+func sources(st *engine.State, list []engine.Source) []missingSource {
 	out := []missingSource{}
 	for _, s := range list {
-		out = append(out, missingSource{string(s.Place), string(s.Kind), string(s.Cond), s.Qty})
+		out = append(out, missingSource{string(s.Place), string(s.Kind), string(s.Cond), s.Qty, st.PlaceOfKind(s.Kind, s.Place)})
 	}
 	return out
 }

@@ -108,7 +108,7 @@ func oneStep(cmd *cobra.Command, s settings, r nowReport, steps []engine.StepNow
 		}
 		return nil
 	}
-	return unknown("job %s has no step %s; see all with: countback now %s --all", r.Job, step, r.Job)
+	return unknown("job %s has no step %s%s; see all with: countback now %s --all", r.Job, step, nearest(step, idsOfSteps(steps)), r.Job)
 }
 
 func newNowStep(n engine.StepNow) nowStep {
@@ -249,4 +249,11 @@ func upper(s string) string {
 		return s
 	}
 	return strings.ToUpper(s[:1]) + s[1:]
+}
+
+func idsOfSteps(steps []engine.StepNow) (list []string) {
+	for _, n := range steps {
+		list = append(list, string(n.Step))
+	}
+	return list
 }

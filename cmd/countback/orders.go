@@ -87,7 +87,7 @@ that one only. Exit status 1 if something was promised for a day that is past.`,
 				r.Orders = append(r.Orders, row)
 			}
 			if len(rest) == 1 && len(r.Orders) == 0 {
-				return unknown("job %s has no order %s; see all with: countback orders %s", id, rest[0], id)
+				return unknown("job %s has no order %s%s; see all with: countback orders %s", id, rest[0], nearest(rest[0], orderNames(j)), id)
 			}
 			if len(rest) == 0 {
 				for _, k := range j.State().Kits() {
@@ -177,4 +177,12 @@ func (r ordersReport) text(w io.Writer) {
 			}
 		}
 	}
+}
+
+// orderNames are the names of a job's orders.
+func orderNames(j *engine.Job) (list []string) {
+	for _, o := range j.State().Orders() {
+		list = append(list, o.ID)
+	}
+	return list
 }

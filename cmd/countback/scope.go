@@ -111,7 +111,7 @@ func goalNoun(j *engine.Job, text string) (string, error) {
 			return "hole " + text, nil
 		}
 	}
-	return "", unknown("the job's plan has no part, step, joint or hole %q; see: countback plan show", text)
+	return "", unknown("the job's plan has no part, step, joint or hole %q%s; see: countback plan show", text, nearestOf(p, text, "part", "step", "joint", "hole"))
 }
 
 func goalNouns(j *engine.Job, list []string) ([]string, error) {

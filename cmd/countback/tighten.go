@@ -121,7 +121,7 @@ func newTightenReport(id events.Job, j *engine.Job, name string) (r tightenRepor
 	part := events.Part(strings.TrimPrefix(name, "part "))
 	ix, ok := p.Part(part)
 	if !ok {
-		return r, false, unknown("job %s has no joint %s, and no part of that name; see: countback codes %s", id, strings.TrimPrefix(name, "joint "), id)
+		return r, false, unknown("job %s has no joint %s, and no part of that name%s; see: countback codes %s", id, strings.TrimPrefix(name, "joint "), nearestOf(p, strings.TrimPrefix(strings.TrimPrefix(name, "joint "), "part "), "joint", "part"), id)
 	}
 	r.Part, r.Name = string(part), p.Parts[ix].Name
 	if t, ok := j.Pressed(part); ok {

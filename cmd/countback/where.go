@@ -88,7 +88,13 @@ was ever said about it. It is named by the code on its label or by its noun:
 			}
 		}
 		if len(r.Found) == 0 {
-			return unknown("no job has met %s; name it as its label does, or as in: countback where --help", r.Noun)
+			var met []*engine.Job
+			for _, id := range jobs {
+				if j, ok := b.Job(id); ok {
+					met = append(met, j)
+				}
+			}
+			return unknown("no job has met %s%s; name it as its label does, or as in: countback where --help", r.Noun, nearNoun(met, r.Noun))
 		}
 		return write(cmd, s, r)
 	}
@@ -98,7 +104,7 @@ was ever said about it. It is named by the code on its label or by its noun:
 func newWhereLine(id events.Job, j *engine.Job, at engine.Whereabouts) whereLine {
 	l := whereLine{
 		Job: string(id), Noun: at.Noun, Now: append([]string{}, at.Now...), Seen: stamp(at.Seen),
-		Name: at.Name, Sources: sources(at.Sources), History: []eventLine{}, head: title(id, j), seen: at.Seen,
+		Name: at.Name, Sources: sources(j.State(), at.Sources), History: []eventLine{}, head: title(id, j), seen: at.Seen,
 	}
 	for _, h := range at.History {
 		l.History = append(l.History, newEventLine(h))
@@ -137,7 +143,7 @@ func (r whereReport) text(w io.Writer) {
 			fmt.Fprintf(w, "  now      %s\n", n)
 		}
 		for _, f := range l.Sources {
-			fmt.Fprintf(w, "  has some %s: %d %s %s\n", f.Place, f.Qty, f.Kind, f.Cond)
+			fmt.Fprintf(w, "  has some %s\n", strings.TrimSpace(fmt.Sprintf("%s: %d %s %s", f.at, f.Qty, f.Kind, f.Cond)))
 		}
 		if l.Hole != nil {
 			l.Hole.text(w)

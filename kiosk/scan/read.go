@@ -179,7 +179,7 @@ func noun(t Token, typ Type, name string, dir Directory) Token {
 	}
 	if spec, err := fastener.Parse(name); typ == Size && err == nil {
 		name = spec.String()
-	} else if !free(typ) {
+	} else if !free(typ) || typ == Kit && misspelt(name, dir.Near(Kit, name)) {
 		return unnamed(t, typ, name, dir)
 	}
 	if (typ == JobNoun || isCarried(typ)) && strings.Trim(name, jobLetters) != "" {
@@ -212,6 +212,20 @@ func unnamed(t Token, typ Type, name string, dir Directory) Token {
 		t.Why += "; a blank badge, LABEL and the name make it one"
 	}
 	return t
+}
+
+// misspelt reports whether a name is the nearest one of the plan with a slip of
+// the hand in it, and no other of its row: gasket-set-2 is a second set.
+func misspelt(name, near string) bool {
+	digits := func(s string) string {
+		return strings.Map(func(r rune) rune {
+			if r >= '0' && r <= '9' {
+				return r
+			}
+			return -1
+		}, s)
+	}
+	return near != "" && digits(name) == digits(near)
 }
 
 // free says that anything can be named so: the sentence says of what it is.

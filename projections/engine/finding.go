@@ -244,7 +244,7 @@ func (s *State) findingClears(f *Finding) string {
 				return "when it is here " + say("slip "+string(sl.Code), "BACK")
 			}
 		}
-		return "send it with a slip; or " + done
+		return "SEND it with a slip; or " + done
 	}
 	return done
 }

@@ -204,7 +204,7 @@ func (s *State) sayPart(p plan.PartIndex, is plan.Is) string {
 	case plan.IsOn:
 		return say("part "+string(id), "ON")
 	case plan.IsAway:
-		return "take a slip; " + say("part "+string(id), "HELP")
+		return "SEND it with a slip; " + say("part "+string(id), "HELP")
 	}
 	return say("part "+string(id), "OFF")
 }

@@ -93,6 +93,8 @@ func (s *State) refuseKind(ix plan.SeatIndex, kind events.Kind) string {
 	}
 	v := fastener.Window(s.holeNow(ix), sp)
 	switch {
+	case v.Outcome == fastener.NoStart && sp.Thread.Jams(v.Hole.Thread):
+		return sp.Thread.JamWords(words, v.Hole.Thread)
 	case v.Outcome == fastener.NoStart:
 		return words + " does not start in " + holeThread(v.Hole)
 	case v.Refused() || v.Warned():
@@ -107,7 +109,7 @@ func holeThread(h fastener.Hole) string {
 	if !h.Thread.Known() {
 		return "this hole"
 	}
-	return "an " + h.Thread.String() + " hole"
+	return fastener.WithArticle(h.Thread.String()) + " hole"
 }
 
 // wantWords lists what belongs in a hole now, from the host outwards.

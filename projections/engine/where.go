@@ -53,6 +53,9 @@ func (j *Job) Where(n string) Whereabouts {
 	n = s.wholeNoun(n)
 	w := Whereabouts{Noun: n, Name: s.nounWords(n)}
 	typ, id := cutNoun(n)
+	if s.noHole(typ, id) {
+		return w // the joint has a history, and no such hole
+	}
 	switch typ {
 	case "part":
 		s.wherePart(&w, events.Part(id))
@@ -74,6 +77,18 @@ func (j *Job) Where(n string) Whereabouts {
 	s.walkUp(&w, typ, id)
 	s.history(&w, typ, id)
 	return w
+}
+
+// noHole reports whether a noun is a hole of a joint of the plan that does not
+// have it.
+func (s *State) noHole(typ, id string) bool {
+	if typ != "hole" {
+		return false
+	}
+	joint, hole := events.Seat(id).Split()
+	_, known := s.lay.plan.Joint(joint)
+	_, there := s.lay.plan.Hole(joint, hole)
+	return known && !there
 }
 
 // wholeNoun adds the type word to a noun that has none.

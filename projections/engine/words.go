@@ -84,6 +84,30 @@ func (s *State) placeWords(p events.Place) string {
 	return word + " " + rest
 }
 
+// PlaceWords names a place of the book for people: "bag B2KCZ6EE", "bench b1,
+// loose of Oil pan", "in Front cover to block".
+func (s *State) PlaceWords(p events.Place) string {
+	word, rest, _ := strings.Cut(string(p), "/")
+	switch word {
+	case "fitted":
+		return "in " + s.placeWords(p)
+	case "outside":
+		if typ, name, ok := strings.Cut(rest, "/"); ok {
+			return typ + " " + name
+		}
+	}
+	return s.placeWords(p)
+}
+
+// PlaceOfKind names the place of pieces of a kind for people: a part is on its
+// host, a fastener in its joint.
+func (s *State) PlaceOfKind(k events.Kind, p events.Place) string {
+	if ix, ok := s.lay.partKind[k]; ok && strings.HasPrefix(string(p), "fitted/") && s.lay.plan.Parts[ix].In >= 0 {
+		return "on " + s.lay.plan.Parts[s.lay.plan.Parts[ix].In].Name
+	}
+	return s.PlaceWords(p)
+}
+
 // partWords is the name of a part by its id.
 func (s *State) partWords(id string) string {
 	if p, ok := s.lay.plan.Part(events.Part(id)); ok {

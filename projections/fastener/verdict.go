@@ -104,6 +104,9 @@ func (v Verdict) words() string {
 	case NotScrewed:
 		return fmt.Sprintf("%s is not screwed into it", v.Spec.Form.withArticle())
 	case NoStart:
+		if v.Spec.Thread.Jams(v.Hole.Thread) {
+			return fmt.Sprintf("it starts in %s and jams: its pitch is %s, the hole's %s", v.Hole.Thread.withHand(), v.Spec.Thread.pitchText(), v.Hole.Thread.pitchText())
+		}
 		return fmt.Sprintf("it does not start in %s", v.Hole.Thread.withHand())
 	case NoReach:
 		if v.ByMm < lookMm {

@@ -30,7 +30,7 @@ func TestWindow(t *testing.T) {
 		{"iron wants more", with(blind, func(h *Hole) { h.ThreadIn = "iron"; h.DepthMm = Mm(30) }), "M8x1.25x25", Short, "16.0 mm should in iron (2 x diameter)"},
 		{"ends before the thread", blind, "M8x1.25x12", NoReach, "it ends 2.0 mm before the thread"},
 		{"ends at the thread", blind, "M8x1.25x14", NoReach, "it ends where the thread begins"},
-		{"other pitch", blind, "M8x1.0x30", NoStart, "it does not start in M8x1.25"},
+		{"other pitch", blind, "M8x1.0x30", NoStart, "it starts in M8x1.25 and jams: its pitch is 1 mm, the hole's 1.25 mm"},
 		{"other hand", with(blind, func(h *Hole) { h.Thread.Left = true }), "M8x1.25x30", NoStart, "it does not start in M8x1.25 LH"},
 		{"pitch only assumed", blind, "M8x30", Unknown, "16.0 mm enters; not known: thread"},
 		{"assumed, and bottoms all the same", blind, "M8x45", Bottoms, "bottoms 14.5 mm early"},

@@ -18,7 +18,8 @@ const (
 
 // Around is the order for fasteners around a closed line, such as a flange or
 // a cover, from their places: that of Circle, begun at the first of them and
-// going on as they stand around the middle, where they stand evenly; and
+// going on around the middle the way they are numbered, clockwise or not, where
+// they stand evenly; and
 // otherwise by pairs, each second as nearly opposite as there is, and each next
 // pair where the untightened gap is widest. It refuses what Rows refuses, and
 // a position in the middle.
@@ -56,6 +57,11 @@ func directions(points []Point) (ring []int, angles []float64, err error) {
 		turns[i] = math.Atan2(p.Y-mid.Y, p.X-mid.X) / (2 * math.Pi)
 		ring = append(ring, i)
 	}
+	if clockwise(points) { // around the way they are numbered
+		for i := range turns {
+			turns[i] = -turns[i]
+		}
+	}
 	for i := len(turns) - 1; i >= 0; i-- {
 		turns[i] -= turns[0]
 		turns[i] -= math.Floor(turns[i])
@@ -68,6 +74,17 @@ func directions(points []Point) (ring []int, angles []float64, err error) {
 		angles = append(angles, turns[i])
 	}
 	return ring, angles, nil
+}
+
+// clockwise reports whether positions are numbered clockwise around, seen with y
+// upwards: the area that they run around is below zero then.
+func clockwise(points []Point) bool {
+	area := 0.0
+	for i, p := range points {
+		q := points[(i+1)%len(points)]
+		area += p.X*q.Y - q.X*p.Y
+	}
+	return area < 0
 }
 
 func even(angles []float64) bool {

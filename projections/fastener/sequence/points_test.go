@@ -166,6 +166,26 @@ func TestAroundIsCircle(t *testing.T) {
 	})
 }
 
+// The published order of twelve comes out hole by hole from their places, for
+// holes that are numbered clockwise from the top as for those numbered the other
+// way: each way round the numbers are those of the table (ASME PCC-1 legacy cross
+// pattern as reproduced at wjlr.roverradio.com/post/12-bolt-flange-torque-pattern).
+func TestAroundIsThePublishedOrder(t *testing.T) {
+	for name, way := range map[string]float64{"clockwise from the top": -1, "anticlockwise from the top": 1} {
+		points := make([]Point, 12)
+		for i := range points {
+			a := math.Pi/2 + way*float64(i)*math.Pi/6
+			points[i] = Point{80 * math.Cos(a), 80 * math.Sin(a)}
+		}
+		order, err := Around(points)
+		require.NoError(t, err)
+		for i := range order {
+			order[i]++
+		}
+		require.Equal(t, []int{1, 7, 4, 10, 2, 8, 5, 11, 3, 9, 6, 12}, order, name)
+	}
+}
+
 func spanOf(points []Point, p, q Point) float64 { return math.Hypot(p.X-q.X, p.Y-q.Y) }
 
 // An uneven cover: each second as nearly opposite as there is.
