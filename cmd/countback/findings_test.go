@@ -32,7 +32,7 @@ func TestFindingsListsWhatWasDecided(t *testing.T) {
 	require.Len(t, n.Work, 2)
 	require.Equal(t, "part oil-pan", n.Work[1].On)
 	require.Contains(t, n.Work[1].Holds, "pan-on")
-	require.Contains(t, n.Work[0].Clear, "SEND")
+	require.Contains(t, n.Work[0].Clear, "DONE")
 
 	// Bad: a decision about something that nobody raised.
 	s.feed("job J1\nfinding 7\nUSE\n", "scan").ends(statusNo)

@@ -139,7 +139,7 @@ func decided(j *engine.Job) Group {
 		}
 		more := f.Next
 		if len(f.Holds) > 0 {
-			more += "; " + plural(len(f.Holds), "step") + " wait for it"
+			more += "; " + plural(len(f.Holds), "step") + map[bool]string{true: " waits", false: " wait"}[len(f.Holds) == 1] + " for it"
 		}
 		g.add(mark, f.Work, more)
 	}
