@@ -131,7 +131,9 @@ func (s *State) already(ev events.Event) bool {
 	case events.PiecesParked:
 		return s.allAre(e.Joint, e.Holes, func(st *seat, sl *seatLayout) bool { return st.parked && st.in == sl.full })
 	case events.PiecesLoosened:
-		return s.allAre(e.Joint, e.Holes, func(st *seat, sl *seatLayout) bool { return st.in == 0 || st.stages == 0 && !s.weighed(sl) })
+		return s.allAre(e.Joint, e.Holes, func(st *seat, sl *seatLayout) bool {
+			return st.in == 0 || st.stages == 0 && !s.weighed(sl) && !bareStud(st, sl)
+		})
 	case events.BagOpened:
 		b, ok := s.bags[e.Bag]
 		return ok && !b.Closed

@@ -40,6 +40,10 @@ func (s *State) piecesLoosened(e *events.PiecesLoosened) {
 		return
 	}
 	for _, ix := range s.scope(j, e.Joint, e.Holes) {
+		if s.studBare(ix) {
+			s.logStud(ix, turnLoose, 0, false) // nothing is on it: the stud itself was loosened
+			continue
+		}
 		s.logTurn(ix, turnLoose, 0, false)
 		s.seats[ix].stages = 0
 		if s.now.Seat(ix) == plan.SeatFinished {

@@ -371,6 +371,11 @@ func (s *State) sayStages(turns []Turn, next string, row *StageRow) string {
 				scans = append(scans, "position "+string(t.Hole))
 			}
 		}
+		for _, c := range row.Cells {
+			if c.State == stage.Over {
+				return next + ": " + say(append(scans, "OFF")...)
+			}
+		}
 		return orSay(next+": "+say(append(scans, "STAGE")...), say(append(scans[:len(scans):len(scans)], "ACCEPT")...))
 	}
 	for _, t := range turns {

@@ -68,6 +68,14 @@ func (s *State) studOut(ix plan.SeatIndex, out uint8) {
 	}
 }
 
+// bareStud reports whether a stud with a list of its own is in a hole, and nothing
+// on it.
+func bareStud(st *seat, sl *seatLayout) bool {
+	return sl.stud >= 0 && st.in&sl.studBit != 0 && st.in&mainMember(sl) == 0
+}
+
+func (s *State) studBare(ix plan.SeatIndex) bool { return bareStud(&s.seats[ix], &s.lay.seats[ix]) }
+
 // ofStuds is the list of studs that has a name and holes of a joint; -1: none.
 func (s *State) ofStuds(order string, seats []plan.SeatIndex) int {
 	for _, ix := range seats {
@@ -145,6 +153,8 @@ func (s *State) replayStud(m *stage.Matrix, l *tightening.List, ed *tightening.E
 		m.In(name, who, at)
 	case turnOut:
 		m.Out(name, who, at)
+	case turnLoose:
+		m.Loosened(name, who, at)
 	case turnAgain:
 		m.Restart(name, n, who, at)
 	case turnAccept:

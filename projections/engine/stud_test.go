@@ -122,6 +122,12 @@ func TestStudsBegunAnew(t *testing.T) {
 	c.told(events.StageRecorded{Joint: "lid", Holes: []events.Hole{"1"}, Order: "studs", Stage: 2, Stages: 2, What: "snug 10 N.m"})
 	c.told(c.ask(AcceptStage{Joint: "lid", Why: "gauged"}))
 	require.Equal(t, stage.Done, c.job.Tightened("lid")[1].Rows[1].Cells[0].State)
+	// too tight: only loosening clears that, told of the stud while nothing is on it
+	c.told(events.StageRecorded{Joint: "lid", Holes: []events.Hole{"1"}, Order: "studs", Stage: 2, Stages: 2, What: "snug 10 N.m", Read: true, Value: 19, Unit: "N.m"})
+	require.True(t, c.job.Doubts("lid", nil)[0].Over)
+	c.told(c.ask(Tell{events.PiecesLoosened{Joint: "lid", Holes: []events.Hole{"1"}}}))
+	require.Empty(t, c.job.Doubts("lid", nil))
+	require.Equal(t, stage.Open, c.job.Tightened("lid")[1].Rows[1].Cells[0].State)
 	// no value, a wrong hole, and a stud that is not in: nothing is lost, nothing panics
 	c.told(events.StageRecorded{Joint: "lid", Holes: []events.Hole{"9"}, Order: "studs", Stage: 1, Stages: 2})
 	c.told(events.StageRecorded{Joint: "lid", Order: "studs", Stage: 9, Stages: 2})
