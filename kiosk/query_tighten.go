@@ -22,9 +22,9 @@ func (t *turn) nextTurn(said *scan.Said) {
 	for _, l := range lists {
 		list = append(list, TightLines(&l)...)
 	}
+	d, doubtful := t.job.DoubtBefore(&n, joint, said.Holes())
 	switch {
-	case !ok && len(t.job.Doubts(joint, said.Holes())) > 0:
-		d := t.job.Doubts(joint, said.Holes())[0]
+	case doubtful:
 		t.show(Stop, name+": "+d.Why)
 		t.view.Ask = "RESTART, or ACCEPT with the reason"
 		if d.Over {

@@ -172,7 +172,10 @@ func newTightenOrder(j *engine.Job, joint events.Joint, t *engine.Tightened) tig
 			o.PauseBy = "plan"
 		}
 	}
-	if n, ok := j.NextStage(joint, nil); ok && n.Order == t.Order {
+	n, ok := j.NextStage(joint, nil)
+	if d, doubtful := j.DoubtBefore(&n, joint, nil); doubtful && d.Order == t.Order {
+		o.Scan = "joint " + string(joint) + ", " + d.Clears()
+	} else if ok && n.Order == t.Order {
 		o.Scan = "joint " + string(joint)
 		for _, h := range n.Holes {
 			o.Scan += ", hole " + string(h)

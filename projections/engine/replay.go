@@ -8,6 +8,7 @@ import (
 
 	"countback/events"
 	"countback/projections/fastener/stage"
+	"countback/projections/ledger"
 	"countback/projections/plan"
 	"countback/projections/tightening"
 )
@@ -23,6 +24,10 @@ func (s *State) matrix(li int32) *stage.Matrix {
 		if int32(t.list) != li {
 			continue
 		}
+		if t.what == turnStage && s.ofWhole(t.fact) {
+			s.replayRound(ls, li)
+			continue
+		}
 		for _, ix := range s.seatsOf(t) {
 			if spot := s.listOf(li).Spot(ix); spot >= 0 {
 				s.replay(ls.m, li, spot, t)
@@ -30,6 +35,33 @@ func (s *State) matrix(li int32) *stage.Matrix {
 		}
 	}
 	return ls.m
+}
+
+// ofWhole reports whether a stage was told of all holes of a joint and none was
+// named.
+func (s *State) ofWhole(f ledger.Fact) bool {
+	ev, _ := s.job.standing(f)
+	e, ok := ev.(events.StageRecorded)
+	return ok && len(e.Holes) == 0
+}
+
+// replayRound takes a stage of a whole joint into a matrix, in the order of
+// turning: who tells of a round says that it was gone in its order (rule R49).
+func (s *State) replayRound(ls *listState, li int32) {
+	log, l, fact := s.tight.log, s.listOf(li), s.tight.log[ls.upto].fact
+	at := make([]*turn, len(l.Seats)) // by position
+	for ; ls.upto < len(log) && log[ls.upto].fact == fact; ls.upto++ {
+		t := &log[ls.upto]
+		if spot := l.Spot(t.seat); spot >= 0 && int32(t.list) == li {
+			at[spot] = t
+		}
+	}
+	ls.upto--
+	for spot, t := range at {
+		if t != nil {
+			s.replay(ls.m, li, spot, t)
+		}
+	}
 }
 
 // seatsOf are the holes that a line of the log is about.

@@ -59,6 +59,26 @@ func (j *Job) Doubts(joint events.Joint, holes []events.Hole) []Doubt {
 	return out
 }
 
+// Clears is what to scan at the joint to clear it, the first way of two.
+func (d *Doubt) Clears() string {
+	if d.Over {
+		return "LOOSE"
+	}
+	return "RESTART"
+}
+
+// DoubtBefore is what is doubtful of some holes of a joint, or of all, and comes
+// before their next stage: that is what next is told or cleared first, unless
+// doing the stage again clears it. A zero next is none.
+func (j *Job) DoubtBefore(next *NextStage, joint events.Joint, holes []events.Hole) (Doubt, bool) {
+	for _, d := range j.Doubts(joint, holes) {
+		if next.Stage == 0 || d.Order == next.Order && (d.Stage < next.Stage || next.Due != "") {
+			return d, true
+		}
+	}
+	return Doubt{}, false
+}
+
 // AcceptStage is a person's word for what is doubtful in a stage (rule R49).
 type AcceptStage struct {
 	Joint events.Joint

@@ -109,7 +109,7 @@ func (m *Matrix) Out(position, who string, at time.Time) []string {
 	if i, ok := m.index[position]; ok {
 		m.bare[i] = true
 	}
-	return m.lose("out", position, who, at)
+	return m.lose(whyOut, position, who, at)
 }
 
 // In says that a fastener went into a position. Until then nobody waits for
@@ -117,10 +117,20 @@ func (m *Matrix) Out(position, who string, at time.Time) []string {
 func (m *Matrix) In(position, who string, at time.Time) {
 	i, ok := m.index[position]
 	m.history = append(m.history, Entry{What: "in", Position: position, Who: who, At: at, Stray: !ok})
-	if ok {
-		m.bare[i] = false
+	if !ok {
+		return
+	}
+	m.bare[i] = false
+	for k := range m.cells {
+		if c := &m.cells[k][i]; c.Position != "" && c.State == Open && c.Why == whyOut {
+			c.Why = "fitted anew"
+		}
 	}
 }
+
+// whyOut is why the cells of a position that came out are open, until something
+// goes in again.
+const whyOut = "out"
 
 // Bare reports whether nothing is in a position.
 func (m *Matrix) Bare(position string) bool {
