@@ -53,6 +53,7 @@ type tightenCell struct {
 	Value float64 `json:"value"` // read, in unit; 0 where nothing was
 	Unit  string  `json:"unit"`
 	Read  bool    `json:"read"`
+	As    string  `json:"as"` // what was read, in its digits and its unit; empty: value and unit say it
 	Who   string  `json:"who"`
 	When  string  `json:"when"`
 	Tool  string  `json:"tool"`
@@ -162,7 +163,7 @@ func newTightenOrder(j *engine.Job, joint events.Joint, t *engine.Tightened) tig
 		for i, c := range row.Cells {
 			if c.Is {
 				o.Cells = append(o.Cells, tightenCell{Hole: t.Spots[i].Name, Stage: row.Number, What: c.What, State: c.State.String(), Value: c.Value, Unit: c.Unit,
-					Read: c.Read, Who: c.Who, When: moment(c.At), Tool: c.Tool, Why: c.Why, By: c.Accepted, Early: c.Early})
+					Read: c.Read, As: c.As, Who: c.Who, When: moment(c.At), Tool: c.Tool, Why: c.Why, By: c.Accepted, Early: c.Early})
 			}
 		}
 	}
@@ -279,7 +280,10 @@ func (o *tightenOrder) text(w io.Writer) {
 // said is who did it, when, with what, what was read and what is wrong with it.
 func (c *tightenCell) said() string {
 	var list []string
-	if c.Read {
+	switch {
+	case c.Read && c.As != "":
+		list = append(list, "read "+c.As)
+	case c.Read:
 		list = append(list, fmt.Sprintf("read %g %s", c.Value, c.Unit))
 	}
 	if c.Who != "" {

@@ -135,7 +135,7 @@ func (s *State) candidate(list []candidate, li int32, spot, n int, hole events.H
 func (s *State) stageAt(li int32, spot, n int) NextStage {
 	l, ed := s.listOf(li), s.edition(li)
 	st := &ed.List.Stages[n-1]
-	x := NextStage{Order: l.ID, Stage: ed.Number(n), Stages: ed.Now(spot), What: st.String(), Kind: st.Kind, Unit: st.Kind.Unit(), Known: st.Known,
+	x := NextStage{Order: l.ID, Stage: ed.Number(n), Stages: ed.Now(spot), What: st.String(), Kind: st.Kind, Unit: st.ReadIn(), Known: st.Known,
 		Value: valueWords(*st), Due: st.Due, Edition: editionOf(l, ed), least: st.Min, most: st.Max}
 	if st.Due != "" {
 		x.Stages, x.What = x.Stage, st.String()+" "+st.Due

@@ -230,6 +230,9 @@ func readInto(a *stage.Act, st *stage.Stage, value float64, unit string, read bo
 		return numberWords(value) + " " + unit + " was read, and " + st.String() + " is none of that: read it again"
 	}
 	a.Value, a.Read = rounded(v, value, st), true
+	if unit != "" && unit != st.Kind.Unit() {
+		a.As = numberWords(value) + " " + unit
+	}
 	return ""
 }
 

@@ -29,7 +29,8 @@
 // angles degrees, and "unknown" is a value of every length and limit: as found
 // here is then the reference.
 //
-//	plan:                 id, family, edition (from 1), units: {length: mm, torque: N.m},
+//	plan:                 id, family, edition (from 1), units: {length: mm, torque: N.m, lbf.ft or lbf.in:
+//	                      of what a stage says without a unit, and at the bench},
 //	                      demo-data: true where nobody may build from the numbers;
 //	                      left-right: seen from where left and right are meant everywhere in the plan,
 //	                      in words: from the flywheel end, looking at the timing end

@@ -70,7 +70,7 @@ type Plan struct {
 // Units are the units of the numbers in a plan.
 type Units struct {
 	Length string // mm
-	Torque string // N.m
+	Torque string // N.m, lbf.ft or lbf.in: of what a stage says without a unit, and at the bench
 }
 
 // Totals are the sums that a plan's author counted by hand; Check compares

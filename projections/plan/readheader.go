@@ -40,7 +40,7 @@ func (r *reader) readUnits(header *entry) {
 		return
 	}
 	e.choice("length", "mm")
-	e.choice("torque", "N.m")
+	r.p.Units.Torque = torqueUnits[max(0, e.choice("torque", torqueUnits...))]
 	e.done()
 }
 

@@ -121,9 +121,10 @@ func (r *reader) readStage(e *entry) Stage {
 		}
 		s.Kind, s.Text = StageKind(k), n.Value
 		s.Min, s.Max, s.Known = bounds(n)
+		r.inUnit(e, &s, n)
 		words := s.Kind == StageSnug || s.Kind == StageLoosen || n.Value == unknownWord
 		if !s.Known && (!words || n.Kind != yaml.ScalarNode || n.Value == "") {
-			e.bad(n, k, "a number, a range such as 90..94, or unknown")
+			e.bad(n, k, "a number, a range such as 90..94, with another unit behind it (9 lbf.ft, 40 N.m (29.5 lbf.ft)), or unknown")
 		}
 	}
 	if s.Kind == "" {

@@ -45,6 +45,8 @@ type Stage struct {
 	Max   float64
 	Known bool          // false: Text says it in words, or the value is unknown
 	Text  string        // as written
+	Said  string        // what it is worth as it was written in a unit of its own: "45 to 55 lbf.ft"; empty: in N.m, degrees or mm
+	Unit  string        // of Said: lbf.ft, lbf.in, kgf.m, in; empty: N.m, degrees or mm
 	Only  []events.Hole // of the group; none: all of it
 	Never float64       // of a stretch in mm: beyond this the fastener is spent; 0: beyond Max
 	Band  float64       // of what is measured, mm: how good a reading is to each side; 0: not asked

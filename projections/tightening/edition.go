@@ -95,7 +95,7 @@ func (b *builder) stage(l *List, e *Edition, s *plan.Stage, g, number int) {
 		return
 	}
 	slices.Sort(spots)
-	st := stage.Stage{Kind: stage.Kind(s.Kind), Min: s.Min, Max: s.Max, Known: s.Known, Never: s.Never, Band: s.Band, Due: s.Due}
+	st := stage.Stage{Kind: stage.Kind(s.Kind), Min: s.Min, Max: s.Max, Known: s.Known, Never: s.Never, Band: s.Band, Due: s.Due, Said: s.Said, Unit: s.Unit}
 	if !s.Known {
 		st.Text = s.Text
 	}

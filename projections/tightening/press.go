@@ -85,7 +85,7 @@ func isHole(p *plan.Plan, s events.Seat) bool {
 
 // add adds one stage of some positions.
 func (x *Press) add(p *plan.Plan, s *plan.Stage, here []string) {
-	st := stage.Stage{Kind: stage.Kind(s.Kind), Min: s.Min, Max: s.Max, Known: s.Known, Band: s.Band, Only: here}
+	st := stage.Stage{Kind: stage.Kind(s.Kind), Min: s.Min, Max: s.Max, Known: s.Known, Band: s.Band, Only: here, Said: s.Said, Unit: s.Unit}
 	if !s.Known {
 		st.Text = s.Text
 	}

@@ -38,6 +38,7 @@ type Act struct {
 	Who      string
 	Tool     string
 	At       time.Time // zero: not known
+	As       string    // what was read, in its digits and its unit: "15 lbf.ft"; empty: in the unit of the kind
 	Doubt    string    // what its caller knows against it: the fact, then the next action; empty: nothing
 }
 
@@ -48,6 +49,7 @@ type Cell struct {
 	State    State
 	Value    float64 // last read, of angles the sum
 	Read     bool
+	As       string // what was read last, in its digits and its unit; empty: Value says it
 	Who      string // who did it last
 	Tool     string
 	At       time.Time

@@ -67,9 +67,9 @@ func (c *Cell) weigh(s Stage, old Cell, a Act) {
 		return
 	}
 	if a.Read {
-		c.Value, c.Read = a.Value, true
+		c.Value, c.Read, c.As = a.Value, true, a.As
 		if s.Kind == Angle && old.Read {
-			c.Value += old.Value
+			c.Value, c.As = c.Value+old.Value, ""
 		}
 	}
 	switch {
@@ -100,7 +100,7 @@ func (c *Cell) hold(s Stage) {
 	if s.Band > 0 && !c.settled(s, hair) {
 		return
 	}
-	read := fmt.Sprintf("%s of %s", short(c.Value), s)
+	read := fmt.Sprintf("%s of %s", c.read(), s)
 	switch {
 	case s.Kind == Loosen && c.Value > s.Max+hair:
 		c.State, c.Why = Part, read+": not loose yet"
@@ -116,6 +116,14 @@ func (c *Cell) hold(s Stage) {
 	default:
 		c.State = Done
 	}
+}
+
+// read is what was read, as it was.
+func (c *Cell) read() string {
+	if c.As != "" {
+		return c.As
+	}
+	return short(c.Value)
 }
 
 // settled reports whether what was read tells on which side of the limits it is

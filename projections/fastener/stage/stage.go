@@ -45,6 +45,8 @@ type Stage struct {
 	Never float64 // of a stretch: beyond this the fastener is spent; 0: beyond Max
 	Band  float64 // of what is measured, mm: how good a reading is to each side; nearer to a limit it takes a second one; 0: not asked
 	Text  string
+	Said  string // the value as it was written in a unit of its own: "45 to 55 lbf.ft"; empty: in the unit of the kind
+	Unit  string // of Said; empty: that of the kind
 
 	Only  []string // positions; empty: all of the list
 	After []int    // stages, from 1, that come before though they share no position
@@ -55,6 +57,8 @@ type Stage struct {
 // String is the stage as it is said at the bench: torque 70 to 75 N.m.
 func (s Stage) String() string {
 	switch {
+	case s.Known && s.Said != "":
+		return string(s.Kind) + " " + s.Said
 	case s.Known && s.Min == s.Max:
 		return fmt.Sprintf("%s %s %s", s.Kind, short(s.Min), s.Kind.Unit())
 	case s.Known:
@@ -63,6 +67,15 @@ func (s Stage) String() string {
 		return string(s.Kind) + " " + s.Text
 	}
 	return string(s.Kind)
+}
+
+// ReadIn is the unit in which a value of the stage is read at the bench: that in
+// which it is written.
+func (s Stage) ReadIn() string {
+	if s.Unit != "" {
+		return s.Unit
+	}
+	return s.Kind.Unit()
 }
 
 // short is a number with up to three decimals.

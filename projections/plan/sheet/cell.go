@@ -1,6 +1,7 @@
 package sheet
 
 import (
+	"slices"
 	"strconv"
 	"strings"
 )
@@ -102,6 +103,12 @@ func squeeze(s string) string { return strings.Join(strings.Fields(s), " ") }
 func (c *column) measured(cell string, u *unit) (string, error) {
 	if unknown(cell) {
 		return "unknown", nil
+	}
+	if u != nil && u.kept() && slices.Contains(valueKeys, c.key) && plainNumbers.MatchString(cell) {
+		cell += " " + u.word // the column's, kept as it is written
+	}
+	if own, ok := ownUnit(cell); ok && slices.Contains(valueKeys, c.key) {
+		return quote(own), nil
 	}
 	read := between
 	if c.kind == length {

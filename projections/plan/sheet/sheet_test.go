@@ -2,6 +2,7 @@ package sheet
 
 import (
 	"fmt"
+	"math"
 	"reflect"
 	"strings"
 	"testing"
@@ -53,8 +54,9 @@ func say(b *strings.Builder, path string, v reflect.Value) {
 		}
 		v = reflect.ValueOf(x)
 	case plan.Stage:
-		if x.Known {
-			x.Text = ""
+		if x.Known { // in whichever unit it is written; to a millionth, as sheets are
+			x.Text, x.Said, x.Unit = "", "", ""
+			x.Min, x.Max = math.Round(x.Min*1e6)/1e6, math.Round(x.Max*1e6)/1e6
 		}
 		v = reflect.ValueOf(x)
 	}

@@ -1,6 +1,10 @@
 package sheet
 
-import "slices"
+import (
+	"regexp"
+	"slices"
+	"strings"
+)
 
 // Keys of a tightening row by where they stand in the plan file.
 var (
@@ -8,6 +12,51 @@ var (
 	editionKeys = []string{"edition", "source"}
 	stageKeys   = []string{"snug", "torque", "angle", "stretch", "press-depth", "height", "loosen", "again", "only", "never", "band", "needs", "due"}
 )
+
+// valueKeys are those that say what a stage is worth: such a cell may have a unit
+// of its own, or a pair as manuals print it, 40 N.m (29.5 lbf.ft), and is read as
+// a plan file is.
+var valueKeys = stageKeys[:8]
+
+// ownUnit is a cell that is written in another unit than the plan's, or in two,
+// with points for decimal commas.
+func ownUnit(cell string) (string, bool) {
+	own := false
+	for _, word := range strings.FieldsFunc(cell, func(r rune) bool { return strings.ContainsRune("0123456789.,() ", r) && r != '.' || r == '(' || r == ')' }) {
+		if u, ok := unitOf(strings.Trim(word, ".")); ok && u.kept() {
+			own = true
+		}
+	}
+	if !own && !strings.Contains(cell, "(") || strings.Contains(cell, "/") {
+		return "", false
+	}
+	return decimalComma.ReplaceAllString(cell, "$1.$2"), true
+}
+
+// kept reports whether a plan file has the unit beside its own: what is written in
+// it stays so at the bench.
+func (u *unit) kept() bool { return u.sort == "torque" && u.size != 1 || u.word == "in" }
+
+// plainNumbers are a number or a range without a unit, as people write them; what
+// has more decimals was converted, and is converted back.
+var plainNumbers = regexp.MustCompile(`^\s*\d+([.,]\d{1,6})?\s*(\.\.\s*\d+([.,]\d{1,6})?\s*)?$`)
+
+var decimalComma = regexp.MustCompile(`(\d),(\d)`)
+
+// said is a value in a unit of its own as the cell has it: 45..55 lbf.ft.
+func (w *writer) said(text, unit string) string {
+	return w.spelledAll(strings.ReplaceAll(strings.TrimSuffix(text, " "+unit), " to ", "..")) + " " + unit
+}
+
+// spelledAll is numbers with .. between them, with decimal commas where the
+// sheets have them.
+func (w *writer) spelledAll(numbers string) string {
+	list := strings.Split(numbers, "..")
+	for i := range list {
+		list[i] = w.spelled(list[i])
+	}
+	return strings.Join(list, "..")
+}
 
 func only(keys []string) func(*column) bool {
 	return func(c *column) bool { return slices.Contains(keys, c.key) }

@@ -129,7 +129,11 @@ func (w *writer) stage(row map[string]string, s *plan.Stage) {
 		u = &unit{size: 1}
 	}
 	value := s.Text
-	if s.Known {
+	if s.Said != "" {
+		if value = w.said(s.Said, s.Unit); s.Unit == u.word {
+			value = strings.TrimSuffix(value, " "+s.Unit)
+		}
+	} else if s.Known {
 		if value = w.number(s.Min, u); s.Max != s.Min {
 			value += ".." + w.number(s.Max, u)
 		}
