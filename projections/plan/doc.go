@@ -235,7 +235,9 @@
 //	seats       {joint: all}, or {part: [positions]} for what is pressed in
 //	stages      in order, each one of snug, torque, angle, stretch, press-depth, height (of a
 //	            stud above the face), loosen, again (the same torque once more) with a number or a range (90..94), snug and loosen
-//	            also in words; an angle is at most 360; only: holes of the group that it is
+//	            also in words; with a unit of its own behind it (9 lbf.ft, 45..55 lbf.ft, 0.004 in) it is
+//	            shown and read in that, and a pair (40 N.m (29.5 lbf.ft)) must agree: the first counts;
+//	            an angle is at most 360; only: holes of the group that it is
 //	            for; never: of a stretch, beyond which the fastener is spent; band: how good a
 //	            reading of a length is to each side, nearer to a limit it takes a second one;
 //	            what is pressed in has stages of press-depth only; needs: conditions

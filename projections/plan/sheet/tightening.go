@@ -22,7 +22,9 @@ var valueKeys = stageKeys[:8]
 // with points for decimal commas.
 func ownUnit(cell string) (string, bool) {
 	own := false
-	for _, word := range strings.FieldsFunc(cell, func(r rune) bool { return strings.ContainsRune("0123456789.,() ", r) && r != '.' || r == '(' || r == ')' }) {
+	for _, word := range strings.FieldsFunc(cell, func(r rune) bool {
+		return strings.ContainsRune("0123456789.,() ", r) && r != '.' || r == '(' || r == ')'
+	}) {
 		if u, ok := unitOf(strings.Trim(word, ".")); ok && u.kept() {
 			own = true
 		}
