@@ -60,7 +60,7 @@ func TestTightenShowsHowDeep(t *testing.T) {
 	s := sorrelShop(t)
 	s.run("tighten", "J1", "core-plugs").ends(statusDone).says("Core plugs (core-plugs)", "Positions: 1 2", "press-depth 1 to 1.5 mm", "as the engine came")
 	s.feed("job J1\npart core-plugs\nOFF\npart core-plugs\nON\npart core-plugs\nSTAGE\n0.05 in\n", "scan")
-	s.run("tighten", "J1", "part core-plugs").ends(statusNo).says("read 1.27 mm", "Missing: 1", "Next: part core-plugs, position 2, STAGE, the depth in mm")
+	s.run("tighten", "J1", "part core-plugs").ends(statusNo).says("read 0.05 in", "Missing: 1", "Next: part core-plugs, position 2, STAGE, the depth in mm")
 	s.feed("job J1\npart core-plugs\nSTAGE\n0.97\n", "scan")
 	var r tightenReport
 	d := s.run("tighten", "J1", "core-plugs", "--json").ends(statusNo)

@@ -88,7 +88,7 @@ func depthPrompt(s *Said, n *engine.NextStage) string {
 	if n.Why != "" {
 		text = n.Why
 	}
-	return text + ". How deep is it, in mm? (OK: not measured)"
+	return text + ". How deep is it, in " + unitOf(n) + "? (OK: not measured)"
 }
 
 // partPlaces is how many positions the part has.

@@ -100,7 +100,7 @@ func unfit(s *Said) []string {
 // read; one of 0 where it is turned by no torque, or nobody knows it.
 func turnedTo(s *Said) []float64 {
 	n, _ := stageOf(s)
-	if unitOf(&n) != stage.Torque.Unit() {
+	if !isTorque(unitOf(&n)) {
 		return []float64{0}
 	}
 	var list []float64

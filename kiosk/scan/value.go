@@ -25,7 +25,7 @@ func readValue(text, unit string) (r turnValue, why string) {
 	if v, err := strconv.ParseFloat(strings.Replace(text, ",", ".", 1), 64); err == nil {
 		return turnValue{value: v, unit: unit}, ""
 	}
-	if unit == "N.m" {
+	if isTorque(unit) {
 		first, second, two := strings.Cut(strings.TrimSuffix(text, ")"), "(")
 		a, err := torque.Parse(first)
 		if err != nil {
@@ -46,10 +46,16 @@ func readValue(text, unit string) (r turnValue, why string) {
 	number, own, _ := strings.Cut(text, " ")
 	v, err := strconv.ParseFloat(strings.Replace(number, ",", ".", 1), 64)
 	own = strings.TrimSpace(own)
-	if known := map[string]string{"deg": "deg", "degrees": "deg", "°": "deg", "mm": "mm", "in": "in", "inch": "in"}[own]; err == nil && known != "" && (known == unit || known == "in" && unit == "mm") {
+	if known := map[string]string{"deg": "deg", "degrees": "deg", "°": "deg", "mm": "mm", "in": "in", "inch": "in"}[own]; err == nil && known != "" && (known == unit || known == "in" && unit == "mm" || known == "mm" && unit == "in") {
 		return turnValue{value: v, unit: known}, ""
 	}
 	return r, text + " is no value in " + unit
+}
+
+// isTorque reports whether a unit is one of torque.
+func isTorque(unit string) bool {
+	_, err := torque.Parse("1 " + unit)
+	return err == nil
 }
 
 // said is the value of a stage as it was said; false: none was.
@@ -83,11 +89,11 @@ func valuePrompt(s *Said) string {
 	case ofPart(s):
 		return depthPrompt(s, &n)
 	case n.Kind == stage.PressDepth:
-		return "How deep is it, in mm? (OK: not measured)"
+		return "How deep is it, in " + unitOf(&n) + "? (OK: not measured)"
 	case n.Kind == stage.Height:
-		return "How high does it stand above the face, in mm? (OK: not measured)"
+		return "How high does it stand above the face, in " + unitOf(&n) + "? (OK: not measured)"
 	case n.Kind == stage.Stretch:
-		return "How much longer is it, in mm? (OK: not measured)"
+		return "How much longer is it, in " + unitOf(&n) + "? (OK: not measured)"
 	case !n.Known:
 		return "The plan does not know the value. Which one was it, in " + unitOf(&n) + "? (OK: not known)"
 	}
@@ -112,7 +118,7 @@ func questioned(s *Said) string {
 	if v.other != "" {
 		return v.other
 	}
-	if unitOf(&n) == "N.m" {
+	if isTorque(unitOf(&n)) {
 		if why := s.Job.Strains(s.Joint(), s.Holes(), v.value, v.unit); why != "" {
 			return why
 		}
