@@ -130,7 +130,7 @@ func TestFindingsByWhatTheyWaitFor(t *testing.T) {
 	work := rows(s.panel(), "Decided")
 	require.Len(t, work, 1, "what is open, or used as it is, adds nothing")
 	require.Contains(t, work[0], "LOOK|Oil pan hole 3 is to be repaired")
-	require.Contains(t, work[0], ", DONE; 1 step waits for it", DONE; 1 step wait")
+	require.Contains(t, work[0], ", DONE; 1 step waits for it")
 	s.scan("finding 2", "DONE", "OK", "WHAT NOW")
 	require.Empty(t, rows(s.panel(), "Decided"))
 	require.Equal(t, "nothing was found", OfFindings(newStage(t).job(), "").Stand)
