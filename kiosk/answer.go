@@ -36,6 +36,9 @@ func (t *turn) takesText(tok scan.Token) bool {
 func (t *turn) answer(tok scan.Token) {
 	q := *t.ask
 	t.ask = &q
+	if tok.Kind != scan.Saw {
+		t.astray = nil
+	}
 	if tok.Kind == scan.Said1 && tok.Word == scan.OK && q.Skip && q.Kind != scan.AskLines && q.day == "" {
 		t.reply(scan.Reply{None: true})
 		return
@@ -234,8 +237,12 @@ func (t *turn) unasked(tok scan.Token) {
 			return
 		}
 	}
+	if tok.Kind == scan.Saw {
+		t.nounUnasked(tok)
+		return
+	}
 	t.view.Sign = Stop
-	t.view.Lines = []string{capital(tokenText(tok)) + " does not answer that"}
+	t.view.Lines = []string{capital(tokenText(tok)) + " does not answer that; CANCEL drops it"}
 	t.beep(Refusing)
 }
 

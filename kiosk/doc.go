@@ -28,6 +28,11 @@
 //   - HAPPENED says when the next tell happened, and leaves what is on the screen
 //     as it is; CANCEL, another person and a long silence take it back. An ask or
 //     a query never happens at another time.
+//   - After a label that could not be read, or a noun that answers nothing, the
+//     sentence waits for that noun: no number and no verb is taken until it is
+//     scanned again, or OK goes on without it. A noun that begins another
+//     sentence drops a question to which nothing was answered yet, aloud; where
+//     answers would be lost it has to be scanned twice.
 //   - A badge is another person, and drops the sentence aloud, unless the
 //     screen asked for a badge.
 //   - While nobody knows whether the last fact is stored no scan is taken.

@@ -110,7 +110,7 @@ const (
 	Refusing         // no
 	Misreading       // the label was not read
 	Chime            // another person
-	Alert            // look: another bench told something that this one disagrees with
+	Alert            // look: a doubt, something left aside, or a disagreement with another bench
 )
 
 var soundWords = [...]string{"", "heard", "stored", "stored, look", "refused", "misread", "chime", "look"}

@@ -18,6 +18,7 @@ func (t *turn) nounSaid(tok scan.Token, repeat bool) {
 		t.answer(tok)
 		return
 	case t.question != nil && len(t.question.choose) > 0:
+		t.astray = nil
 		t.chosen(n)
 		return
 	case n.Type == scan.JobNoun && !n.Blank && events.Job(n.ID) != t.id && !scan.Goes(grow(t.nouns, n)),
@@ -36,7 +37,7 @@ func (t *turn) nounSaid(tok scan.Token, repeat bool) {
 		t.nounShown("")
 		return
 	}
-	t.question, t.mend = nil, nil
+	t.question, t.mend, t.astray = nil, nil, nil
 	t.addNoun(n)
 }
 

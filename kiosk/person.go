@@ -11,7 +11,7 @@ func (t *turn) badgeSaid(n scan.Noun) {
 		t.reply(scan.Reply{Noun: n})
 		return
 	}
-	dropped := ""
+	dropped, begun := "", t.row != nil
 	if t.pending() {
 		dropped = "Dropped: " + t.saidText()
 	}
@@ -19,6 +19,7 @@ func (t *turn) badgeSaid(n scan.Noun) {
 	t.question, t.mend, t.when, t.before = nil, nil, interval{}, interval{}
 	t.badge = events.Badge(n.ID)
 	t.show(Plain, n.ID+" at bench "+string(t.here), dropped)
+	t.view.Dropped = begun
 	t.view.Ask = "Scan a joint, a bag, a part; or WHAT NOW"
 	if t.id == "" {
 		t.view.Ask = "Scan a job card"

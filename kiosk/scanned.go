@@ -65,7 +65,11 @@ func (t *turn) idle(at int64) {
 // token acts on what was read.
 func (t *turn) token(tok scan.Token, repeat bool) {
 	if t.ask != nil && t.takesText(tok) {
+		t.astray = nil
 		t.answer(tok)
+		return
+	}
+	if t.waitsFor(tok) {
 		return
 	}
 	switch tok.Kind {
@@ -74,17 +78,23 @@ func (t *turn) token(tok scan.Token, repeat bool) {
 		t.show(Stop, "Misread, scan it again")
 		t.view.Ask = t.still()
 		t.beep(Misreading)
+		t.loses(tok)
 	case scan.Foreign, scan.Words:
 		t.unreadable(tok)
+		t.loses(tok)
 	case scan.NotOurs:
 		t.show(Stop, "I do not know this label: "+tok.Line+" was never issued here")
 		t.view.Ask = "Take a label of this shop; " + t.still()
 		t.beep(Misreading)
+		t.loses(tok)
 	case scan.Gone:
 		t.gone(tok)
+		t.loses(tok)
 	case scan.AnotherJob:
+		t.loses(tok)
 		t.otherJob(tok)
 	case scan.Several:
+		t.loses(tok)
 		t.several(tok)
 	case scan.Digit:
 		t.digit, t.chain = true, tok.N

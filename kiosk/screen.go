@@ -38,6 +38,7 @@ type Screen struct {
 	said *scan.Said
 	ask  *asking
 
+	astray   *astray   // a scan that the sentence waits for
 	dropped  string    // nouns that the sentence under way left aside
 	flight   *flight   // what was given to the rules
 	question *question // what was asked after the last fact
@@ -105,6 +106,27 @@ func (s Screen) Job() events.Job { return s.id }
 // Badge is the person at the screen; empty if nobody scanned a badge.
 func (s Screen) Badge() events.Badge { return s.badge }
 
+// Begun is the sentence on the screen as far as it was scanned, of which nothing
+// is stored yet; empty if there is none.
+func (s Screen) Begun() string {
+	if !s.pending() {
+		return ""
+	}
+	text := s.saidText()
+	if s.ask != nil {
+		if got := s.gotText(); got != "" {
+			text += ", " + got
+		}
+		for _, r := range s.ask.reads {
+			text += ", " + r.String()
+		}
+	}
+	return text
+}
+
+// TakesText reports whether any text answers what is asked now.
+func (s Screen) TakesText() bool { return s.ask != nil && s.ask.Kind == scan.AskText }
+
 // Latest is the last sentence whose verb was understood; nil if there was none.
 func (s Screen) Latest() *scan.Sentence { return s.latest }
 
@@ -146,6 +168,9 @@ func (s Screen) View() View {
 	if s.ask != nil {
 		v.Ask = s.askText()
 		v.Mode = s.ask.mode()
+	}
+	if s.astray != nil {
+		v.Ask = s.astrayText()
 	}
 	if s.digit {
 		v.Big = itoa(s.chain)
@@ -190,7 +215,7 @@ func (t *turn) no(fact, next string) {
 // clear forgets the sentence on the screen.
 func (t *turn) clear() {
 	t.nouns, t.lines, t.sizes, t.number, t.hasN = nil, nil, nil, 0, false
-	t.row, t.said, t.ask, t.dropped = nil, nil, nil, ""
+	t.row, t.said, t.ask, t.dropped, t.astray = nil, nil, nil, "", nil
 }
 
 // pending reports whether a sentence is on the screen.

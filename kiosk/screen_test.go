@@ -241,7 +241,64 @@ func TestAMisreadLeavesTheSentence(t *testing.T) {
 	require.Equal(t, Misreading, r.last())
 	require.Contains(t, v.Said, "joint coils, bag B1")
 	v = r.say("4")
+	require.Equal(t, Stop, v.Sign, "it may have been another bag")
+	require.EqualValues(t, 0, r.n)
+	v = r.say("OK", "4")
 	require.Equal(t, Good, v.Sign)
+}
+
+// What was to be a noun is waited for, and numbers and verbs are not taken for
+// the nouns before it; what was to be a number or a word is given again.
+func TestASentenceWaitsForTheNounThatWasNotRead(t *testing.T) {
+	waits := [][]string{
+		{"joint coils", "bag NOSUCHBAG", "4"},
+		{"joint coils", "BAB9QN9G", "4"},
+		{"joint coils", "bag B1", "joint coyls", "ALL OUT"},
+		{"joint front-cover", "bag B1", "1", "joint oil-pan", "14", "3"},
+		{"joint front-cover", "bag B1", "1", "hole 3", "8"},
+		{"joint front-cover", "bag B1", "1", "BAB9QN9G", "8"},
+	}
+	for _, lines := range waits {
+		r := newRig(t)
+		v := r.say(lines...)
+		require.Equal(t, Refusing, r.last(), lines)
+		require.Equal(t, Stop, v.Sign, lines)
+		require.EqualValues(t, 0, r.n, lines)
+	}
+	again := [][]string{
+		{"joint coils", "bag B1", "1o", "4"},
+		{"joint coils", "ALL OTU", "ALL OUT"},
+		{"joint coils", "bag NOSUCHBAG", "bag B1", "4"},
+		{"joint coils", "bag NOSUCHBAG", "OK", "ALL OUT"},
+	}
+	for _, lines := range again {
+		r := newRig(t)
+		require.Equal(t, Good, r.say(lines...).Sign, lines)
+		require.EqualValues(t, 1, r.n, lines)
+	}
+}
+
+// A noun that begins another sentence drops a question that nobody answered;
+// where answers would be lost it is scanned twice.
+func TestANounDropsAQuestionAloud(t *testing.T) {
+	r := newRig(t)
+	v := r.say("bag B1", "COUNT", "joint coils")
+	require.Contains(t, v.Lines[0], "Dropped: bag")
+	require.Equal(t, "joint coils", v.Said)
+	require.Equal(t, Good, r.say("bag B1", "4").Sign)
+
+	r = newRig(t)
+	v = r.say("joint front-cover", "bag B1", "1", "joint coils")
+	require.Equal(t, Refusing, r.last())
+	require.Contains(t, v.Ask, "Joint coils again begins with it and drops joint front-cover, bag ")
+	v = r.say("joint coils")
+	require.Contains(t, v.Lines[0], "Dropped: joint front-cover, bag ")
+	require.Equal(t, "joint coils", v.Said)
+	require.Equal(t, Good, r.say("bag B1", "4").Sign)
+
+	r = newRig(t)
+	v = r.say("joint front-cover", "bag B1", "1", "joint coils", "OK", "8", "4", "5", "3")
+	require.Contains(t, v.Lines[0], "Front cover to block out", "OK goes on with what was begun")
 }
 
 func TestARefusedSentenceIsUsedUp(t *testing.T) {
@@ -334,4 +391,13 @@ func TestNoScreenShowsMoreThanFiveLines(t *testing.T) {
 	v := r.say("part valves-intake", "OFF")
 	require.LessOrEqual(t, len(v.Lines), MaxLines)
 	require.NotEmpty(t, v.Lines)
+}
+
+func TestBegun(t *testing.T) {
+	r := newRig(t)
+	require.Empty(t, r.screen.Begun())
+	r.say("joint front-cover", "bag B1", "1", "8")
+	require.Regexp(t, "^joint front-cover, bag B.*, 1 M6, 8 M8 short$", r.screen.Begun())
+	r.say("4", "5", "4")
+	require.Empty(t, r.screen.Begun(), "what follows a fact is no sentence")
 }

@@ -35,4 +35,7 @@ type View struct {
 	List  []string // one page of a list
 	Page  int      // from 1; 0: no list
 	Pages int
+	// Dropped: a sentence that had its verb or a number was left for another one.
+	// Nothing of it is stored.
+	Dropped bool
 }

@@ -5,6 +5,7 @@ import (
 	"fmt"
 	"io"
 	"os"
+	"strings"
 	"time"
 
 	"github.com/spf13/cobra"
@@ -19,16 +20,21 @@ func scanCommand() *cobra.Command {
 		Long: `Reads scans line by line, from standard input, a file, or a serial scanner, and
 runs a kiosk's screens with them. What is stored is said in one sentence in the
 past tense, once it is safely on disk. A line is a code, or a noun or word typed
-in full: "joint front-cover", "ALL OUT", "8". See: countback sentences.
+in full: "joint front-cover", "ALL OUT", "8". See: countback sentences. Several
+scans may stand on one line with a comma and a blank, or a |, between them:
+"joint oil-pan, ALL OUT". A text with commas has the word text before it. Blank
+lines, and lines that begin with #, are remarks.
 
 At a keyboard or a scanner the screen is shown after every line; the bell of the
 terminal sounds once when a fact is on disk, and twice with a gap when it is on
 disk and there is something to look at. From a file or
 a pipe only what was stored, refused or answered is shown; --all shows the rest.
-Exit status 1 if anything was refused or misread.`,
+What can hardly be meant is asked, and shown as well. A sentence that is only half
+said at the end, or when another one begins, is named, and nothing of it is stored.
+Exit status 1 if anything was refused, misread or left half said.`,
 		Example: `  countback scan --terminal bench-1
   countback scan --job 4K7 morning.scan
-  printf 'job 4K7\nWHAT NOW\n' | countback scan
+  echo 'job 4K7, WHAT NOW' | countback scan
   countback scan /dev/ttyACM0
   countback scan --listen 127.0.0.1:4222`,
 		Args: arguments(cobra.MaximumNArgs(1)),
@@ -77,6 +83,7 @@ type scanRun struct {
 	echo    bool
 	bell    bell
 	refused bool
+	rest    string // of a line with several scans
 }
 
 func (r *scanRun) run(cmd *cobra.Command, s settings, job string, in io.Reader) error {
@@ -116,17 +123,21 @@ func (r *scanRun) lines(ctx context.Context, t *bench.Terminal, in io.Reader) er
 	tick := time.NewTicker(tickEvery)
 	defer tick.Stop()
 	ticksLeft := -1 // after the end of the input; -1: it has not ended
-	for ticksLeft != 0 {
+	for ticksLeft != 0 || r.rest != "" {
+		if err := r.several(ctx, t); err != nil {
+			return err
+		}
 		next := lines
-		if t.Screen().Waits() {
+		if r.rest != "" {
 			next = nil
 		}
 		select {
 		case <-ctx.Done():
 			return ctx.Err()
 		case line := <-next:
-			if err := r.line(ctx, t, line); err != nil {
-				return err
+			r.rest = line
+			if strings.TrimSpace(line) == "" {
+				r.rest = ""
 			}
 		case <-tick.C:
 			if err := r.tick(ctx, t); err != nil {
@@ -140,7 +151,24 @@ func (r *scanRun) lines(ctx context.Context, t *bench.Terminal, in io.Reader) er
 			ticksLeft = ticksAfter(t.View())
 		}
 	}
-	return nil
+	return r.leftOpen(t)
+}
+
+// leftOpen names the sentence that the end of the input broke off.
+func (r *scanRun) leftOpen(t *bench.Terminal) error {
+	s := t.Screen()
+	begun := s.Begun()
+	if begun == "" {
+		return nil
+	}
+	end := newTurn("", t.View(), nil, nil)
+	end.Sign, end.Refused = kiosk.Stop.String(), true
+	end.Text, end.List = []string{"Left open at the end: " + begun + ". Nothing of it is stored"}, []string{}
+	r.refused = true
+	if r.json {
+		return end.writeJSON(r.out)
+	}
+	return end.write(r.out)
 }
 
 // ticksAfter is how long to go on after the end of the input: until a number
@@ -150,6 +178,22 @@ func ticksAfter(v kiosk.View) int {
 		return 0
 	}
 	return int(kiosk.UsualSettings().Chain/tickEvery.Microseconds()) + 1
+}
+
+// several takes the scans of a line one after the other. While nobody knows
+// whether the last fact is stored, the rest waits.
+func (r *scanRun) several(ctx context.Context, t *bench.Terminal) error {
+	for r.rest != "" && !t.Screen().Waits() {
+		one, rest := t.First(r.rest)
+		r.rest = rest
+		if one == "" {
+			continue
+		}
+		if err := r.line(ctx, t, one); err != nil {
+			return err
+		}
+	}
+	return nil
 }
 
 func (r *scanRun) line(ctx context.Context, t *bench.Terminal, line string) error {

@@ -45,7 +45,7 @@ func TestScanSaysOneSentenceForEachAcceptedEvent(t *testing.T) {
 	d.says("OK         Checked in and photographed", "OK         Oil pan")
 	require.Equal(t, 2, strings.Count(d.out, "OK  "))
 	require.NotContains(t, d.out, "Whose was it?", "what was only heard is not shown for a pipe")
-	s.feed("joint oil-pan\n", "scan", "--job", "J1", "--all", "--echo").ends(statusDone).says("joint oil-pan\n", "ALL OUT")
+	s.feed("joint oil-pan\n", "scan", "--job", "J1", "--all", "--echo").ends(statusNo).says("joint oil-pan\n", "ALL OUT", "Left open at the end: joint oil-pan. Nothing")
 	s.feed("joint oil-pan\n", "scan", "--job", "J9").ends(statusUnknown).warns("there is no job J9")
 
 	var kinds []string
@@ -168,4 +168,30 @@ func TestAFullDiskIsSaid(t *testing.T) {
 	d.ends(statusStore).warns("no room for more events", "make room there")
 	require.NotContains(t, d.out, "opened")
 	s.run("job", "list", "--store", store).ends(statusDone).says("There is no job yet")
+}
+
+// Remarks, blank lines, and several scans on a line; what is typed as a text is
+// never divided.
+func TestScanTakesSeveralScansOnALine(t *testing.T) {
+	s := sorrelShop(t)
+	s.feed("# the pan\n\njob J1\njoint coils, ALL OUT\njoint oil-pan|14|3|STILL IN\n", "scan").says("Coils out", "Oil pan out", "still in").ends(statusDone)
+	s.feed("joint coils, bag NOSUCH99, 4\n", "scan", "--job", "J1").ends(statusNo)
+	s.feed("part head, HOLD, text cracked, at the front, badly\nstep head-on, HOLD, it leaks, a bit\nmeasurement main-journal, position 4, 51,98\n", "scan", "--job", "J1").
+		ends(statusDone).says("on part head: cracked, at the front, badly", "on step head-on: it leaks, a bit", "main-journal at 4: 51.98 mm")
+}
+
+func TestScanNamesWhatWasLeftHalfSaid(t *testing.T) {
+	s := sorrelShop(t)
+	for name, row := range map[string]struct{ in, says string }{
+		"a noun":                       {"joint oil-pan", "Left open at the end: joint oil-pan. Nothing of it is stored"},
+		"some of the numbers":          {"joint oil-pan, 14", "Left open at the end: joint oil-pan, 14 M6. Nothing of it is stored"},
+		"a doubt":                      {"measurement main-journal, position 4, 2.1", "was 2.1 in (53 mm) meant?"},
+		"a verb that asks":             {"bag BAA9QN9C, COUNT", "COUNT"},
+		"left for another one":         {"bag BAA9QN9C, COUNT, joint coils, ALL OUT", "Dropped: bag BAA9QN9C, COUNT"},
+		"left for another by a person": {"joint oil-pan, 14, step cover-on, joint coils", "Joint coils again begins with it and drops joint oil-pan, 14 M6"},
+	} {
+		t.Run(name, func(t *testing.T) {
+			s.feed(row.in+"\n", "scan", "--job", "J1").ends(statusNo).says(row.says)
+		})
+	}
 }

@@ -34,6 +34,7 @@ func newTurn(line string, v kiosk.View, sounds []kiosk.Sound, told []events.Reco
 		t.Sounds = append(t.Sounds, s.String())
 		t.Refused = t.Refused || s == kiosk.Refusing || s == kiosk.Misreading
 	}
+	t.Refused = t.Refused || v.Dropped
 	for i := range told {
 		t.Stored = append(t.Stored, factID(told[i].ID()))
 		t.Kinds = append(t.Kinds, events.NameOf(told[i].Event))
@@ -44,7 +45,8 @@ func newTurn(line string, v kiosk.View, sounds []kiosk.Sound, told []events.Reco
 // matters reports whether there is more to show than that a noun or a number
 // was heard.
 func (t turn) matters() bool {
-	return len(t.Stored) > 0 || t.Refused || len(t.List) > 0 || t.Sign != "" || slices.Contains(t.Sounds, kiosk.Chime.String())
+	return len(t.Stored) > 0 || t.Refused || len(t.List) > 0 || t.Sign != "" ||
+		slices.Contains(t.Sounds, kiosk.Chime.String()) || slices.Contains(t.Sounds, kiosk.Alert.String())
 }
 
 // write shows a turn: the sign, the sentence, then the list, then what is

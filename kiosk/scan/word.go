@@ -4,6 +4,7 @@ import (
 	"strings"
 
 	"countback/labels/code"
+	"countback/projections/plan"
 )
 
 // Word is one card of the wall: a verb, an answer, a reason. Its text is what
@@ -302,6 +303,20 @@ func WordOf(text string) (Word, bool) {
 	}
 	w, ok := wordOf[strings.TrimSuffix(text, "?")]
 	return w, ok
+}
+
+// NearWord is the verb or answer that a text of more than one letter is spelled
+// most like; empty if none is near, or the text is one.
+func NearWord(text string) Word {
+	text = strings.ToUpper(strings.Join(strings.Fields(text), " "))
+	if len(text) < 3 || len(text) > 24 {
+		return ""
+	}
+	list := make([]string, 0, len(wordOf))
+	for w := range wordOf {
+		list = append(list, w)
+	}
+	return Word(plan.Nearest(text, list))
 }
 
 // Card is the code on the card of a word.
