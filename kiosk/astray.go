@@ -126,5 +126,5 @@ func (t *turn) nounUnasked(tok scan.Token) {
 // answered reports whether any question of the sentence has an answer yet.
 func (s *Screen) answered() bool {
 	q := s.ask
-	return len(s.said.Replies) > 0 || len(q.got)+len(q.left)+len(q.reads)+q.item > 0 || q.size != "" || q.doubt != nil
+	return len(s.said.Replies) > 0 || len(q.got)+len(q.left)+len(q.reads)+q.item > 0 || q.size != "" || q.doubt != nil || q.manyWhy != ""
 }

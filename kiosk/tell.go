@@ -60,6 +60,9 @@ func (t *Telling) Lines() []string {
 	if text := t.difference(); text != "" {
 		lines = append(lines, text)
 	}
+	for _, b := range t.against() {
+		lines = append(lines, "Look: "+b.String())
+	}
 	lines = append(lines, t.derived()...)
 	lines = append(lines, t.failed()...)
 	lines = append(lines, t.pressedShort()...)
@@ -99,8 +102,11 @@ func (t *Telling) nothingMoved() bool {
 
 // Looks reports whether somebody should look at the screen.
 func (t *Telling) Looks() bool {
-	return len(t.Opened) > 0 || t.measureLooks() || t.runLooks() || len(t.failed()) > 0 || len(t.pressedShort()) > 0 || t.was != nil && (len(t.st.Uncounted()) > t.was.uncounted || len(t.was.alarms(t.Job)) > 0)
+	return len(t.Opened) > 0 || len(t.against()) > 0 || t.measureLooks() || t.runLooks() || len(t.failed()) > 0 || len(t.pressedShort()) > 0 || t.was != nil && (len(t.st.Uncounted()) > t.was.uncounted || len(t.was.alarms(t.Job)) > 0)
 }
+
+// against is what stood against the fact, which is stored all the same.
+func (t *Telling) against() []engine.Blocker { return t.Job.Against(t.Record.Event) }
 
 // changed says which parts came off or on, and which spaces opened.
 func (t *Telling) changed() []string {

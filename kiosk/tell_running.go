@@ -10,7 +10,7 @@ func (t *Telling) ran(ev events.Event) string {
 	switch e := ev.(type) {
 	case events.EngineStarted:
 		if n := len(t.st.Starts()); n > 0 && len(t.st.Starts()[n-1].Without) > 0 {
-			return text + " WITHOUT " + joinAnd(t.st.Starts()[n-1].Without)
+			text += " WITHOUT " + joinAnd(t.st.Starts()[n-1].Without)
 		}
 		for _, r := range t.Job.Running() {
 			if r.Known && r.Within > 0 {

@@ -80,9 +80,12 @@ func (s *Screen) timeText(q *asking) string {
 // happened keeps since when and until when the next thing that is told
 // happened. What is on the screen stays.
 func (t *turn) happened() {
-	since, till := t.said.Reply("since"), t.said.Reply("till")
+	since, till, sure := t.said.Reply("since"), t.said.Reply("till"), t.said.Reply("sure")
 	t.row, t.said, t.ask = nil, nil, nil
 	switch {
+	case sure.Word == scan.No:
+		t.no("What is told next happens now", "HAPPENED, then since when")
+		return
 	case since.None && t.before == (interval{}):
 		t.no("Nothing was told late before", "HAPPENED, then since when")
 		return

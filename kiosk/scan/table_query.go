@@ -15,7 +15,8 @@ var queryRows = []Sentence{
 	{Subject: "any hole?", Verb: WhereIs, Nature: Query, Does: "where it is, and what happened to it", Try: "bag, WHERE IS"},
 	{Subject: "", Verb: Happened, Asks: []Ask{
 		{Key: "since", Kind: AskTime, Prompt: "Since when? Hours ago, DAYS AGO and a number, TODAY, YESTERDAY, or type a date or a time", Skip: true},
-		{Key: "till", Kind: AskTime, Prompt: "Until when?", Skip: true, When: func(s *Said) bool { return !s.Reply("since").None }}},
+		{Key: "till", Kind: AskTime, Prompt: "Until when?", Skip: true, When: func(s *Said) bool { return !s.Reply("since").None }},
+		{Key: "sure", Kind: AskWord, Words: []Word{Yes, No}, Prompts: beforeOpened, When: func(s *Said) bool { return beforeOpened(s) != "" }}},
 		Nature: Self, Does: "says when the next thing that is told happened, where that is not now; OK: as before", Try: "HAPPENED, YESTERDAY, OK, joint oil-pan, bag, ALL OUT"},
 	{Subject: "", Verb: Help, Nature: Self, Does: "what the nouns on the screen can do; without a noun, the cards", Try: "bag, HELP"},
 	{Subject: "any* hole*", Verb: Help, Nature: Self, Does: "the same, with nouns", Try: "bag, HELP"},

@@ -1,6 +1,7 @@
 package scan
 
 import (
+	"strconv"
 	"strings"
 
 	"countback/events"
@@ -26,7 +27,8 @@ var runningRows = []Sentence{
 		{Key: "units", Kind: AskWord, Prompt: "In which units?", Words: []Word{InKW, InHP, InPS}, When: func(s *Said) bool { e := outputOf(s); return e.Units == "" && e.Power+e.Torque > 0 }},
 		{Key: "sure", Kind: AskWord, Prompts: func(s *Said) string { return doubtOutput(s) + ". YES, it reads so; NO, say it again" }, Words: []Word{Yes, No}, When: func(s *Said) bool { return outputOf(s).Power+outputOf(s).Torque > 0 && doubtOutput(s) != "" }}},
 		Event: "output-read", Does: "power and torque at a speed, with their units, or in those of the shop or of the last output; what cannot both be true is asked about", Try: "OUTPUT, 4900, 400 hp, 429 lbf.ft", Build: buildOutput},
-	{Subject: "", Verb: Distance, Asks: []Ask{{Key: "km", Kind: AskReal, Prompt: "What does the distance counter show, in km?"}}, Event: "distance-read",
+	{Subject: "", Verb: Distance, Asks: []Ask{{Key: "km", Kind: AskReal, Prompt: "What does the distance counter show, in km?"},
+		{Key: "sure", Kind: AskWord, Words: []Word{Yes, No}, Prompts: lessThanBefore, When: func(s *Said) bool { return lessThanBefore(s) != "" }}}, Event: "distance-read",
 		Does: "what the distance counter shows", Try: "DISTANCE, 812", Build: buildDistance},
 	{Subject: "obligation", Verb: Done, Nature: AskFor, Asks: []Ask{{Key: "why", Kind: AskText, Prompt: "What was found? (OK: not said)", Skip: true}}, Event: "obligation-met",
 		Does: "what fell due after a start is done", Try: "obligation cold-torque, DONE, OK", Build: func(s *Said) (engine.Command, error) {
@@ -172,5 +174,21 @@ func buildDistance(s *Said) (engine.Command, error) {
 	if km < 0 {
 		return nil, &engine.Refusal{Code: engine.Malformed, Fact: "a distance below zero", Next: "read the counter again"}
 	}
+	if s.Reply("sure").Word == No {
+		return nil, &engine.Refusal{Code: engine.Malformed, Fact: "that distance is not stored", Next: "read the counter, then DISTANCE again"}
+	}
 	return engine.Tell{Event: events.DistanceRead{Km: km}}, nil
 }
+
+// lessThanBefore asks about a counter that shows less than it did: what falls due
+// by distance would not be due any more. Empty: it does not.
+func lessThanBefore(s *Said) string {
+	r := s.Reply("km")
+	last, ok := s.Job.State().LastDistance()
+	if r.Key == "" || !ok || r.Real >= last {
+		return ""
+	}
+	return "It shows " + decimalText(r.Real) + " km, and the last time " + decimalText(last) + " km. Does it read so?"
+}
+
+func decimalText(v float64) string { return strconv.FormatFloat(v, 'f', -1, 64) }

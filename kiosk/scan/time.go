@@ -72,3 +72,14 @@ func DaysBack(n int, now int64) (since, till int64, ok bool) {
 func within(from int64, last time.Duration, now int64) (since, till int64, ok bool) {
 	return from, min(from+last.Microseconds(), now), from > 0 && from <= now
 }
+
+// beforeOpened asks about a time at which the job was not open yet; empty: it
+// was, or there is no job.
+func beforeOpened(s *Said) string {
+	facts := s.Job.Facts()
+	first := s.Reply("since")
+	if len(facts) == 0 || first.Key == "" || first.None || first.Till >= facts[0].At {
+		return ""
+	}
+	return "That is before this job was opened, on " + time.UnixMicro(facts[0].At).UTC().Format("2 January 2006") + ". Is it meant?"
+}

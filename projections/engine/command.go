@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"strings"
+
 	"countback/events"
 	"countback/projections/plan"
 )
@@ -134,6 +136,14 @@ func (s *State) already(ev events.Event) bool {
 		return s.allAre(e.Joint, e.Holes, func(st *seat, sl *seatLayout) bool {
 			return st.in == 0 || st.stages == 0 && !s.weighed(sl) && !bareStud(st, sl)
 		})
+	case events.PiecesOut:
+		return s.allOutHere(&e)
+	case events.EngineStopped:
+		n := len(s.run.starts)
+		return n > 0 && s.run.starts[n-1].Stopped != 0 && s.run.starts[n-1].Warm == e.Warm
+	case events.EngineCooled:
+		n := len(s.run.starts)
+		return n > 0 && s.run.starts[n-1].Cold != 0
 	case events.BagOpened:
 		b, ok := s.bags[e.Bag]
 		return ok && !b.Closed
@@ -184,6 +194,34 @@ func (s *State) already(ev events.Event) bool {
 		return ok && r.Lost != 0 && len(s.At(rack)) > 0
 	}
 	return s.alreadyAhead(ev)
+}
+
+// allOutHere says that all of a joint is out by the word of a person, and that
+// nothing of it lies anywhere else than on this bench, or in the bag that is said.
+func (s *State) allOutHere(e *events.PiecesOut) bool {
+	j, ok := s.lay.plan.Joint(e.Joint)
+	if !ok || !e.All || len(e.Lines)+len(e.Holes)+len(e.Left) > 0 || s.isUncounted(e.Joint, "") {
+		return false
+	}
+	if seats := s.lay.plan.Joints[j].Seats; s.anyIn(seats) || !s.toldOut(seats) {
+		return false
+	}
+	for _, a := range s.looseOf(string(e.Joint)) {
+		if e.To != "" && !strings.HasPrefix(string(s.book.Path(a)), string(e.To)) {
+			return false
+		}
+	}
+	return true
+}
+
+// toldOut says whether these holes were emptied by a fact, not as the engine came.
+func (s *State) toldOut(seats []plan.SeatIndex) bool {
+	for _, ix := range seats {
+		if s.seats[ix].changed != 0 {
+			return true
+		}
+	}
+	return false
 }
 
 func (s *State) cavityIs(c events.Cavity, open bool) bool {

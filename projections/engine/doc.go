@@ -195,6 +195,10 @@
 // # Rules of the asks
 //
 //   - R18: a tell is refused only if it is malformed.
+//   - R76: what stands against a tell is said when it is stored, and stays red: a
+//     part put on that is held, away, not looked over, wet or beyond its limit, a
+//     stage of empty holes, a turn with something loose, a start without a
+//     signature.
 //   - R28: a part leaves the shop free, without loans that stay, and not on hold.
 //   - R29: a job is released when every audit is signed, and handed back with a
 //     counted inventory.

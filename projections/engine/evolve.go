@@ -195,6 +195,7 @@ func (s *State) evolveRest(ev events.Event) {
 	case events.FluidChanged:
 		s.fluidChanged(&e)
 	case events.ActDone:
+		s.turnedAgainst(e.Act)
 		s.actDone(e.Act)
 	case events.SecondChecked:
 		s.checks = append(s.checks, Check{e, s.rec.Operator, s.fact})

@@ -57,28 +57,34 @@ func (s *State) pinned(act plan.Act, list []Blocker) []Blocker {
 // unheld lists parts that are on with nothing left that holds them: buckets
 // without cams fall out when the engine is turned over.
 func (s *State) unheld(list []Blocker) []Blocker {
-	p := s.lay.plan
-	for i := range p.Parts {
-		ix, pt := plan.PartIndex(i), &p.Parts[i]
-		if on := s.now.Part(ix); (on != plan.PartOn && on != plan.PartPartly) || pt.In == plan.None || pt.Stays {
-			continue
-		}
-		if len(pt.Under) == 0 || len(p.ClampedBy(ix)) > 0 || pt.Place == "pressed bore" || !s.now.OnEngine(pt.In) {
-			continue
-		}
-		held := false
-		var over []string
-		for _, u := range pt.Under {
-			held = held || s.now.Part(u) == plan.PartOn || s.now.Part(u) == plan.PartAbsent
-			over = append(over, p.Parts[u].Name)
-		}
-		if !held {
-			n := s.book.Balance(s.group[s.lay.parts[i].group], ledger.OfKind(s.kinds[s.lay.parts[i].kind]))
-			list = append(list, Blocker{itoa(int(n)) + " " + pt.Name + " lie loose: " + wordList(over) + " off",
-				orSay(s.sayOn(pt.Under), s.sayPart(ix, plan.IsOff))})
+	for i := range s.lay.plan.Parts {
+		if b, loose := s.liesLoose(plan.PartIndex(i)); loose {
+			list = append(list, b)
 		}
 	}
 	return list
+}
+
+// liesLoose says whether a part is on with nothing left that holds it.
+func (s *State) liesLoose(ix plan.PartIndex) (Blocker, bool) {
+	p := s.lay.plan
+	pt := &p.Parts[ix]
+	if on := s.now.Part(ix); (on != plan.PartOn && on != plan.PartPartly) || pt.In == plan.None || pt.Stays {
+		return Blocker{}, false
+	}
+	if len(pt.Under) == 0 || len(p.ClampedBy(ix)) > 0 || pt.Place == "pressed bore" || !s.now.OnEngine(pt.In) {
+		return Blocker{}, false
+	}
+	var over []string
+	for _, u := range pt.Under {
+		if s.now.Part(u) == plan.PartOn || s.now.Part(u) == plan.PartAbsent {
+			return Blocker{}, false
+		}
+		over = append(over, p.Parts[u].Name)
+	}
+	n := s.book.Balance(s.group[s.lay.parts[ix].group], ledger.OfKind(s.kinds[s.lay.parts[ix].kind]))
+	return Blocker{itoa(int(n)) + " " + pt.Name + " lie loose: " + wordList(over) + " off",
+		orSay(s.sayOn(pt.Under), s.sayPart(ix, plan.IsOff))}, true
 }
 
 // lostInside holds the act while a piece may be in a cavity that is closed.

@@ -215,6 +215,9 @@ func (s *State) partFitted(e *events.PartFitted) {
 			s.book.Account(events.Place("fitted/engine/"+string(e.Part))))
 		return
 	}
+	for _, b := range s.inBatch(e.Part, s.rec.At) {
+		s.note(FittedEarly, noun("part", e.Part), b.Text)
+	}
 	pt := &s.lay.plan.Parts[p]
 	positions := pt.Positions
 	if len(e.Positions) > 0 {

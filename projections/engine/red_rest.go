@@ -115,6 +115,14 @@ func (r *redList) notes() {
 			if !s.overrideAfter(n.On, n.Fact) {
 				r.add(RedTurned, n.Fact, "With "+s.nounWords(n.On)+" in by the book on "+s.clock(n.Fact)+": "+n.Text, "look what it held; then "+override(n.On))
 			}
+		case TurnedLoose:
+			if !s.overrideAfter(n.On, n.Fact) {
+				r.add(RedTurned, n.Fact, "At "+s.nounWords(n.On)+" on "+s.clock(n.Fact)+": "+n.Text, "look what it met; then "+override(n.On))
+			}
+		case FittedEarly:
+			if s.fittedSince(n) && !s.overrideAfter(n.On, n.Fact) {
+				r.add(RedBatch, n.Fact, "Put on too early: "+n.Text, "look it over; then "+override(n.On))
+			}
 		case FoundOdd:
 			if !s.amendedAfter(n.On, n.Fact) && !s.overrideAfter(n.On, n.Fact) {
 				r.add(RedFoundOdd, n.Fact, s.nounWords(n.On)+": "+n.Text, orSay("amend the plan: "+say(n.On, "AMEND"), override(n.On)))

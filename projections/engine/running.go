@@ -19,8 +19,8 @@ type running struct {
 // Start is one time that the engine ran, from its start to cold again.
 type Start struct {
 	Fact    ledger.Fact
-	At      int64 // microseconds since 1970
-	Without []string
+	At      int64       // microseconds since 1970
+	Without []string    // marks, and signatures, that should have been there
 	Stopped ledger.Fact // 0: it runs
 	Off     int64
 	Warm    bool        // it got warm
@@ -52,7 +52,7 @@ func (s *State) ran(ev events.Event) {
 	at := s.rec.At
 	switch e := ev.(type) {
 	case events.EngineStarted:
-		g.starts = append(g.starts, Start{Fact: s.fact, At: at, Without: s.lacksEvidence()})
+		g.starts = append(g.starts, Start{Fact: s.fact, At: at, Without: s.unsignedNow(s.lacksEvidence())})
 		s.actDone(events.Cranking)
 	case events.RunRead:
 		r := RunRead{RunRead: e, Fact: s.fact, Start: len(g.starts) - 1, Secs: int64(e.After)}
@@ -107,6 +107,15 @@ func (j *Job) MayStart() []Blocker {
 		}
 	}
 	return list
+}
+
+// LastDistance is what the distance counter showed last, in km; false: it was
+// not read.
+func (s *State) LastDistance() (km float64, ok bool) {
+	if n := len(s.run.km); n > 0 {
+		return s.run.km[n-1].km, true
+	}
+	return 0, false
 }
 
 // Starts lists the times that the engine ran. Read only.

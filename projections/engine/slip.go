@@ -172,11 +172,15 @@ func (s *State) returned(e *events.Returned) {
 	var came []events.Part
 	for _, id := range back {
 		p, ok := s.lay.plan.Part(id)
-		if !ok || s.now.Part(p) != plan.PartAway {
+		if !ok {
 			continue
 		}
 		if contains(slip.Out, id) {
 			came = append(came, id)
+		}
+		if s.now.Part(p) != plan.PartAway { // it was said to be on or off already
+			slip.Out = remove(slip.Out, id)
+			continue
 		}
 		k := ledger.OfKind(s.kinds[s.lay.parts[p].kind])
 		s.book.Move(s.fact, k, int32(s.lay.plan.Parts[p].Count), s.parts[p].at, to)

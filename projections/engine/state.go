@@ -276,6 +276,8 @@ const (
 	PastStop                     // an attempt after the stop rule
 	TurnedPinned                 // turned with a loan in that makes it impossible
 	Mixed                        // old and new of a kind in one container
+	TurnedLoose                  // turned with something lying loose in it
+	FittedEarly                  // put on while it was in a wash or cured
 )
 
 func newState(j *Job) *State {

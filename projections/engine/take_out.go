@@ -34,6 +34,9 @@ func (c TakeOut) decide(s *State) (events.Event, error) {
 	if len(c.Lines) == 0 && !s.anyIn(s.lay.plan.Joints[j].Seats) && len(s.looseOf(string(c.Joint))) == 0 && len(c.Holes) == 0 {
 		return nil, nil // out already, and nothing of it is loose
 	}
+	if s.allOutHere(&ev) {
+		return nil, nil
+	}
 	for i := range ev.Lines {
 		ev.Lines[i].Expected = s.expectOut(s.lay.plan.Joints[j].Seats, ev.Lines[i].Kind)
 	}

@@ -1,0 +1,123 @@
+package engine
+
+import (
+	"testing"
+
+	"github.com/stretchr/testify/require"
+
+	"countback/events"
+	"countback/projections/plan"
+)
+
+// What stands against a tell is said beside it, and what it leaves is red (R76).
+func TestWhatStandsAgainstATell(t *testing.T) {
+	for _, row := range []struct {
+		name  string
+		first []events.Event
+		tell  events.Event
+		says  string
+		red   string // the code of the line that stays
+	}{
+		{"held", []events.Event{events.PartRemoved{Part: "cam-cover"}, events.HoldSet{Hold: "h1", On: "part cam-cover", Why: "cracked"}},
+			events.PartFitted{Part: "cam-cover"}, "Hold on Cam cover since 11 May, cracked", RedHold},
+		{"away", []events.Event{events.PartRemoved{Part: "oil-pan"}, events.SentOut{Slip: "S2AAAAAA", Shop: "Bakke", Parts: []events.Part{"oil-pan"}}},
+			events.PartFitted{Part: "oil-pan"}, "Oil pan is away by the book since 11 May to Bakke", RedSlip},
+		{"not looked over", []events.Event{events.PartRemoved{Part: "oil-pan"}, events.SentOut{Slip: "S2AAAAAA", Parts: []events.Part{"oil-pan"}}, events.Returned{Slip: "S2AAAAAA"}},
+			events.PartFitted{Part: "oil-pan"}, "Oil pan came back and nobody has looked it over", RedUnlooked},
+		{"in paint", []events.Event{events.PartRemoved{Part: "oil-pan"}, events.BatchOpened{Batch: "p1", What: "paint", Parts: []events.Part{"oil-pan"}}},
+			events.PartFitted{Part: "oil-pan"}, "Oil pan is in batch p1", RedBatch},
+		{"wet", []events.Event{events.PartRemoved{Part: "oil-pan"}, events.BatchOpened{Batch: "p1", What: "paint", Parts: []events.Part{"oil-pan"}}, events.BatchClosed{Batch: "p1", Cure: 1440}},
+			events.PartFitted{Part: "oil-pan"}, "Oil pan: what was put on in batch p1 cures until", RedBatch},
+		{"beyond its limit", []events.Event{events.PartRemoved{Part: "crank"}, events.Measured{Measurement: "main-journal", At: "4", Value: 51.95, Text: "51.95", Unit: "mm"}},
+			events.PartFitted{Part: "crank"}, "main-journal at 4: 51.95 mm", RedMeasure},
+		{"empty holes of a list", []events.Event{events.PiecesOut{Joint: "head", All: true}},
+			events.StageRecorded{Joint: "head", Stage: 1, Stages: 4}, "Nothing is in Head bolts 1, 2, 3, 4, 5, 6, 7, 8, 9, 10", ""},
+		{"one empty hole", []events.Event{events.PiecesOut{Joint: "coils", All: true}},
+			events.StageRecorded{Joint: "coils", Holes: []events.Hole{"2"}, Stage: 1, Stages: 1}, "Nothing is in Coils 2", ""},
+		{"nothing", []events.Event{events.PartRemoved{Part: "oil-pan"}}, events.PartFitted{Part: "oil-pan"}, "", ""},
+	} {
+		t.Run(row.name, func(t *testing.T) {
+			c := newCrew(t)
+			for _, ev := range row.first {
+				c.told(ev)
+			}
+			c.told(row.tell)
+			against := c.job.Against(row.tell)
+			if row.says == "" {
+				require.Empty(t, against)
+				return
+			}
+			require.Len(t, against, 1)
+			require.Contains(t, against[0].Text, row.says)
+			require.NotEmpty(t, against[0].Clear)
+			if row.red != "" {
+				require.Contains(t, codes(c.job.Red()), row.red)
+			}
+		})
+	}
+}
+
+// A part that was said to be on comes back of its slip all the same.
+func TestASlipClosesThoughItsPartIsOn(t *testing.T) {
+	c := newCrew(t)
+	c.told(events.PartRemoved{Part: "oil-pan"})
+	c.told(events.SentOut{Slip: "S2AAAAAA", Shop: "Bakke", Parts: []events.Part{"oil-pan"}})
+	c.told(events.PartFitted{Part: "oil-pan"})
+	require.Contains(t, codes(c.job.Red()), RedSlip)
+	c.told(events.Returned{Slip: "S2AAAAAA"})
+	require.NotContains(t, codes(c.job.Red()), RedSlip)
+	pan, _ := c.s().lay.plan.Part("oil-pan")
+	require.Equal(t, plan.PartOn, c.s().now.Part(pan))
+	v, _ := c.job.SlipNow("S2AAAAAA")
+	require.Zero(t, v.Lines[0].Away)
+	require.Equal(t, 1, v.Lines[0].Came)
+	require.True(t, c.s().already(events.Returned{Slip: "S2AAAAAA"}), "a second time")
+}
+
+// Turned with the buckets out, started without the signature: red until somebody
+// looked and a second person says so.
+func TestTurnedAndStartedAgainstTheBook(t *testing.T) {
+	c := newCrew(t)
+	c.told(events.PartRemoved{Part: "buckets"})
+	c.told(events.ActDone{Act: events.Turning})
+	require.Contains(t, textsOfRed(c.job.Red(), RedTurned), "32 Valve lock halves lie loose")
+	c.told(c.ask(Override{Ask: "act turning", Operator: "Marit", Second: "Ole", Why: "looked with a mirror"}))
+	require.Empty(t, textsOfRed(c.job.Red(), RedTurned))
+
+	c = newCrew(t)
+	c.told(events.EngineStarted{})
+	require.Contains(t, textsOfRed(c.job.Red(), RedStart), "audit Ready to start signed")
+	for _, point := range []events.AuditPoint{"ready-to-start", "released"} {
+		a, _ := c.job.Audit(point)
+		require.Contains(t, textsOfRed(append(a.Red, a.Carried...), RedStart), "audit Ready to start signed", point)
+	}
+}
+
+func textsOfRed(lines []RedLine, code string) string {
+	text := ""
+	for _, l := range lines {
+		if l.Code == code {
+			text += l.Text + "\n"
+		}
+	}
+	return text
+}
+
+func TestToldTwiceIsSoAlready(t *testing.T) {
+	c := newCrew(t)
+	out := TakeOut{Joint: "coils", All: true}
+	c.told(c.ask(out))
+	again, err := c.job.Decide(out)
+	require.NoError(t, err)
+	require.Nil(t, again)
+	into, err := c.job.Decide(TakeOut{Joint: "coils", To: "bag/B2KP34V5", All: true})
+	require.NoError(t, err)
+	require.NotNil(t, into, "the bag is new")
+	c.told(events.EngineStarted{})
+	c.told(events.EngineStopped{Warm: true})
+	require.True(t, c.s().already(events.EngineStopped{Warm: true}))
+	require.False(t, c.s().already(events.EngineStopped{}))
+	require.False(t, c.s().already(events.EngineCooled{}))
+	c.told(events.EngineCooled{})
+	require.True(t, c.s().already(events.EngineCooled{}))
+}
