@@ -102,6 +102,8 @@ type SecondChecked struct {
 	Total  int    `json:"total,omitempty"` // when only a total was asked
 	Agreed bool   `json:"agreed"`
 	Alone  bool   `json:"alone,omitempty"` // the same person after a gap of hours
+	First  bool   `json:"first,omitempty"` // by one who did the work, after a second count that differed; it passes no gate
+	Early  bool   `json:"early,omitempty"` // by the second person before that: it does not count, and Agreed is false
 }
 
 // SentOut says what left for another shop: hosts with all that is in them.

@@ -46,6 +46,8 @@ var stateSamples = []sample{
 		Step: "cover-on", Second: "Ole", Lines: []Line{{Kind: "M8x1.25x30 8.8 flange", Qty: 8}}, Agreed: true,
 	}, known(CountedBlind)),
 	fact("second-checked.2", 113, SecondChecked{Step: "bedplate-on", Second: "Marit", Total: 20, Alone: true}, known(CountedBlind)),
+	fact("second-checked.3", 310, SecondChecked{Step: "bedplate-on", Second: "Marit", Total: 20, Agreed: true, First: true}, known(CountedBlind)),
+	fact("second-checked.4", 311, SecondChecked{Step: "bedplate-on", Second: "Ole", Total: 20, Early: true}, known(CountedBlind)),
 	fact("sent-out", 114, SentOut{
 		Slip: "S2KV6TNU", Parts: []Part{"head", "cam-intake"}, Shop: "Bakke Heads", Scope: "pressure test, skim 0.1 mm",
 		Stays: []Line{{Kind: "locks", Qty: 32}},

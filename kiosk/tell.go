@@ -102,6 +102,9 @@ func (t *Telling) nothingMoved() bool {
 
 // Looks reports whether somebody should look at the screen.
 func (t *Telling) Looks() bool {
+	if e, ok := t.Record.Event.(events.SecondChecked); ok && !e.Agreed {
+		return true
+	}
 	return len(t.Opened) > 0 || len(t.against()) > 0 || t.measureLooks() || t.runLooks() || len(t.failed()) > 0 || len(t.pressedShort()) > 0 || t.was != nil && (len(t.st.Uncounted()) > t.was.uncounted || len(t.was.alarms(t.Job)) > 0)
 }
 

@@ -80,11 +80,7 @@ func (t *Telling) shop(ev events.Event) string {
 	case events.RangeReserved:
 		return "Labels " + e.Range + " are terminal " + e.For + "'s"
 	case events.SecondChecked:
-		how := "Counted blind by " + string(e.Second) + alone(e.Alone) + ": " + itoa(max(e.Total, total(e.Lines)))
-		if !e.Agreed {
-			return how + ". That differs from the book: count both again"
-		}
-		return how + ". Gate passed"
+		return t.checked(e)
 	case events.HandedOver:
 		text := "Handed over to " + string(e.To) + ": " + plural(len(e.Open), "thing") + " taken over"
 		if len(e.Left) > 0 {
@@ -136,4 +132,25 @@ func alone(yes bool) string {
 		return ", alone in the shop"
 	}
 	return ""
+}
+
+// checked tells how a blind count stands, and never the number of the book.
+func (t *Telling) checked(e events.SecondChecked) string {
+	n := itoa(max(e.Total, total(e.Lines)))
+	switch {
+	case e.First && !e.Agreed:
+		return "Counted again by " + string(e.Second) + ": " + n + ". That differs from the book as well: look what is in, say what is not so, and count again"
+	case e.First:
+		return "Counted again by " + string(e.Second) + ": " + n + ". Now the second person counts"
+	}
+	how := "Counted blind by " + string(e.Second) + alone(e.Alone) + ": " + n
+	switch {
+	case e.Early:
+		return how + ". It does not count: who did the work counts again first"
+	case !e.Agreed && e.Alone:
+		return how + ". That differs from the book: count it again hours later"
+	case !e.Agreed:
+		return how + ". That differs from the book: count both again, who did the work first"
+	}
+	return how + ". Gate passed"
 }

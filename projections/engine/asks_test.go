@@ -102,6 +102,21 @@ func TestGates(t *testing.T) {
 	ev = c.ask(CheckBySecond{Step: "plugs-in", Second: "Ole", Lines: []events.Line{{Kind: "seal ring 16x22", Qty: 1}, {Kind: "M16x1.5 plug", Qty: 1},
 		{Kind: "M12x1.5 plug", Qty: 1}, {Kind: "R1/4 plug", Qty: 1}, {Kind: "core-plugs", Qty: 1}}}).(events.SecondChecked)
 	require.False(t, ev.Agreed)
+
+	// numbers cannot be tried: right or wrong, the next one does not count, before
+	// one of those who did the work has counted again (R77)
+	ev = c.ask(CheckBySecond{Step: "plugs-in", Second: "Ole", Total: 5}).(events.SecondChecked)
+	require.False(t, ev.Agreed)
+	require.True(t, ev.Early)
+	c.counted(ev)
+	require.True(t, hasCode(c.job, RedGate))
+	for _, n := range []int{4, 5} {
+		ev = c.ask(CheckBySecond{Step: "plugs-in", Second: "Marit", Total: n, Alone: true}).(events.SecondChecked)
+		require.Equal(t, events.SecondChecked{Step: "plugs-in", Second: "Marit", Total: n, First: true, Agreed: n == 5}, ev)
+		c.counted(ev)
+		require.True(t, hasCode(c.job, RedGate), "the one who did it passes no gate")
+	}
+	require.Equal(t, NeedsTwo, c.refused(CheckBySecond{Step: "plugs-in", Second: "Marit", Total: 5}).Code, "she counted again already")
 	ev = c.ask(CheckBySecond{Step: "plugs-in", Second: "Ole", Total: 5}).(events.SecondChecked)
 	require.True(t, ev.Agreed)
 	c.counted(ev)

@@ -9,8 +9,10 @@ import (
 
 // CheckBySecond asks to pass a gate: somebody else than those who did the work
 // counts it blind. The count is compared with the book here; one that differs is
-// stored as well, and the gate stays shut (rule R21). A person who is alone in
-// the shop may count again when Now is the shop's gap of hours after the work.
+// stored as well, and the gate stays shut (rule R21): then one of those who did the
+// work counts again, and only after that the next answer of a second person counts
+// (rule R77). A person who is alone in the shop may count when Now is the shop's
+// gap of hours after the work, and after a count that differed.
 type CheckBySecond struct {
 	Step   events.Step
 	Second events.Badge
@@ -45,7 +47,11 @@ func (c CheckBySecond) decide(s *State) (events.Event, error) {
 		d := s.now.Done(ix)
 		return nil, refuse(Conflict, "finish it first", "%s is not all in: %s", s.lay.plan.Steps[ix].Name, orNothing(wordList(s.left(&d))))
 	}
-	if err := c.person(s, ix, &g); err != nil {
+	ev.First = g.recounts() && contains(s.doers(ix), c.Second)
+	ev.Early = g.recounts() && !ev.First
+	if ev.First {
+		ev.Alone = false
+	} else if err := c.person(s, ix, &g); err != nil {
 		return nil, err
 	}
 	switch {
@@ -58,6 +64,7 @@ func (c CheckBySecond) decide(s *State) (events.Event, error) {
 	default:
 		ev.Agreed = c.Total == s.toCount(ix)
 	}
+	ev.Agreed = ev.Agreed && !ev.Early
 	return ev, nil
 }
 
@@ -80,14 +87,18 @@ func (c CheckBySecond) person(s *State, ix plan.StepIndex, g *Gate) error {
 	if !c.Alone || gap <= 0 {
 		return refuse(NeedsTwo, "let somebody else count it", "%s did some of this work", c.Second)
 	}
-	r := s.Fact(g.Since)
+	since, did := g.Since, "did this work"
+	if g.Check != nil && !g.Check.Agreed {
+		since, did = g.Check.Fact, "counted it wrong"
+	}
+	r := s.Fact(since)
 	if r == nil {
 		return nil
 	}
 	passed := time.Duration(c.Now-r.At) * time.Microsecond
 	if passed < gap {
-		return refuse(NeedsTwo, "count it again later, or let somebody else count it now", "%s did this work %s ago, and alone asks for %s", c.Second,
-			passed.Round(time.Minute), gap)
+		return refuse(NeedsTwo, "count it again later, or let somebody else count it now", "%s %s %s ago, and alone asks for %s", c.Second,
+			did, passed.Round(time.Minute), gap)
 	}
 	return nil
 }

@@ -111,6 +111,10 @@
 //
 //   - R21: a gate is owed for work done here, and any later work on it shuts it.
 //
+//   - R77: after a blind count that differs one of those who did the work counts
+//     again, before the next answer of a second person counts; whoever is alone
+//     waits again. Every answer stays on the record.
+//
 //   - R22: the next method on a broken fastener goes by what stands out, casting,
 //     access and what was tried; two failed methods, an hour or a hard piece stop.
 //

@@ -55,7 +55,7 @@ func (s *State) gate(ix plan.StepIndex) Gate {
 	}
 	for i := len(s.checks) - 1; i >= 0 && s.checks[i].Fact > g.Since; i-- {
 		if c := &s.checks[i]; c.Step == step.ID {
-			g.Check, g.Passed = c, c.Agreed && whole
+			g.Check, g.Passed = c, c.Agreed && !c.First && whole
 			break
 		}
 	}
@@ -75,8 +75,21 @@ func (s *State) overrideAfter(ask string, since ledger.Fact) bool {
 	return false
 }
 
+// recounts says whether those who did the work have to count again before the
+// next answer of a second person counts: else a number could be tried until it
+// fits.
+func (g *Gate) recounts() bool {
+	return g.Check != nil && !g.Check.Agreed && !g.Check.Alone
+}
+
 func (g *Gate) words(s *State) string {
 	name := s.nounWords(noun("step", g.Step))
+	if g.recounts() {
+		return name + ": the second count of " + string(g.Check.Second) + " on " + s.clock(g.Check.Fact) + " differs, and who did the work counts again first"
+	}
+	if g.Check != nil && g.Check.First {
+		return name + ": " + string(g.Check.Second) + " counted again on " + s.clock(g.Check.Fact) + "; now the second person"
+	}
 	if g.Check != nil && !g.Check.Agreed {
 		return name + ": the second count of " + string(g.Check.Second) + " on " + s.clock(g.Check.Fact) + " differs"
 	}
