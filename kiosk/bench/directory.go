@@ -150,7 +150,7 @@ func (d *directory) Named(t scan.Type, name string) []scan.Noun {
 		if t == "" && !bare[typ] || t != "" && typ != t {
 			continue
 		}
-		if n, ok := d.named(typ, name); ok {
+		if n, ok := d.named(typ, name); ok && (t != "" || d.met(n)) {
 			found = append(found, n)
 		}
 	}
@@ -239,6 +239,21 @@ func (d *directory) inJob(n scan.Noun) (scan.Noun, bool) {
 		}
 	}
 	return n, false
+}
+
+// met reports whether a name means something without its type before it: in a job
+// without a plan only a part that came off does. Whatever could not be read, and
+// every misspelt word, would be a part else.
+func (d *directory) met(n scan.Noun) bool {
+	if n.Type != scan.Part || d.job == nil || len(d.job.State().Plan().Parts) > 0 {
+		return true
+	}
+	for _, p := range d.job.State().LearnedParts() {
+		if string(p.Part) == n.ID {
+			return true
+		}
+	}
+	return false
 }
 
 // learned reports whether the job met a joint that its plan does not have. In

@@ -121,3 +121,51 @@ func TestToldTwiceIsSoAlready(t *testing.T) {
 	c.told(events.EngineCooled{})
 	require.True(t, c.s().already(events.EngineCooled{}))
 }
+
+// Of an engine without a plan, what came out and off is red until it is back.
+func TestWithoutAPlanWhatIsOutIsRed(t *testing.T) {
+	b := &bench{t: t, job: &Job{}, name: "b2", at: 1_700_000_000_000_000}
+	b.tell(events.Told, events.JobOpened{Engine: "Barn find"})
+	red := func() []string {
+		a, ok := b.job.Audit("ready-to-start")
+		require.True(t, ok)
+		return textsOf(blockersOf(a.Red))
+	}
+	require.Empty(t, red())
+	b.tell(events.Told, events.JointTagged{Joint: "H1", Name: "water outlet"})
+	_, err := b.job.SavePlan()
+	require.ErrorContains(t, err, "nothing came out of joint H1 yet: scan it, a bag")
+	bolts := []events.Line{{Kind: "M8x1.25x30", Qty: 3}}
+	b.tell(events.CountedOpen, events.PiecesOut{Joint: "H1", To: "bag/B2KP34V5", Lines: bolts})
+	b.tell(events.Told, events.PartRemoved{Part: "Outlet, cast"})
+	require.Equal(t, []string{"Outlet, cast: off", "Water outlet: 3 M8x1.25x30 came out and not back in"}, red())
+	ev, err := b.job.Decide(Fit{Joint: "H1", From: "bag/B2KP34V5", All: true})
+	require.NoError(t, err)
+	require.Equal(t, bolts, ev.(events.PiecesFitted).Lines)
+	b.tell(events.Claimed, ev)
+	b.tell(events.Told, events.PartFitted{Part: "Outlet, cast"})
+	require.Empty(t, red())
+	again, err := b.job.Decide(Fit{Joint: "H1", From: "bag/B2KP34V5", All: true})
+	require.NoError(t, err)
+	require.Nil(t, again)
+	// out a second time: the same three, not three more
+	b.tell(events.CountedOpen, events.PiecesOut{Joint: "H1", To: "bag/B2KP34V5", Lines: bolts})
+	b.tell(events.Told, events.PartRemoved{Part: "Outlet, cast"})
+	require.Len(t, red(), 2)
+	require.Equal(t, 3, b.job.State().LearnedJoints()[0].Lines[0].Qty)
+	p, err := b.job.SavePlan()
+	require.NoError(t, err)
+	require.EqualValues(t, "outlet-cast", p.Parts[0].ID)
+	require.Equal(t, "Outlet, cast", p.Parts[0].Name)
+	require.Len(t, p.Seats, 3)
+	_, err = b.job.Decide(Fit{Joint: "H9", All: true})
+	require.ErrorContains(t, err, "the book does not say what of joint H9 is there")
+}
+
+func blockersOf(lines []RedLine) []Blocker {
+	var list []Blocker
+	for _, l := range lines {
+		list = append(list, Blocker{l.Text, l.Scan})
+	}
+	return list
+}

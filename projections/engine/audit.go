@@ -123,6 +123,7 @@ func (s *State) auditLines(points []plan.AuditPoint, at int) []auditLine {
 	c.parts()
 	c.studs()
 	c.seats()
+	c.learned()
 	c.editions()
 	c.presses()
 	c.cavities()

@@ -199,6 +199,8 @@
 // # Rules of the asks
 //
 //   - R18: a tell is refused only if it is malformed.
+//   - R78: of an engine without a plan, what came off it and out of it is red until
+//     it is back, and a word for all of it means what the book has there.
 //   - R76: what stands against a tell is said when it is stored, and stays red: a
 //     part put on that is held, away, not looked over, wet or beyond its limit, a
 //     stage of empty holes, a turn with something loose, a start without a

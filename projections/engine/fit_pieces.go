@@ -2,6 +2,7 @@ package engine
 
 import (
 	"countback/events"
+	"countback/projections/ledger"
 	"countback/projections/plan"
 )
 
@@ -23,7 +24,10 @@ func (c Fit) decide(s *State) (events.Event, error) {
 		return nil, err
 	}
 	j, ok := s.lay.plan.Joint(c.Joint)
-	if !ok || len(c.Holes) > 0 {
+	if !ok {
+		return c.strange(s, ev)
+	}
+	if len(c.Holes) > 0 {
 		return ev, nil
 	}
 	seats := s.NextHoles(j, c.Trial)
@@ -34,6 +38,43 @@ func (c Fit) decide(s *State) (events.Event, error) {
 		for _, ix := range seats {
 			ev.Holes = append(ev.Holes, s.holeName(c.Joint, ix))
 		}
+	}
+	return ev, nil
+}
+
+// strange is a joint that no plan knows. By word alone it takes what came out of it
+// and lies where it is said to come from, which the event then names; where nothing
+// does it has to be counted.
+func (c Fit) strange(s *State, ev events.PiecesFitted) (events.Event, error) {
+	if len(c.Lines) > 0 {
+		return ev, nil
+	}
+	from := s.looseOf(string(c.Joint))
+	if c.From != "" {
+		from = nil
+		if a, ok := s.book.Lookup(c.From); ok {
+			from = append(from, a)
+		}
+	}
+	for i := range s.learned.joints {
+		if j := &s.learned.joints[i]; j.Joint == c.Joint {
+			missing := s.missingIn(j)
+			if len(missing) == 0 && len(j.Lines) > 0 {
+				return nil, nil
+			}
+			for _, l := range missing {
+				have := int32(0)
+				for _, a := range from {
+					have += max(0, s.book.Balance(a, ledger.OfKind(s.book.Kind(l.Kind))))
+				}
+				if n := min(l.Qty, int(have)); n > 0 {
+					ev.Lines = append(ev.Lines, events.Line{Kind: l.Kind, Qty: n})
+				}
+			}
+		}
+	}
+	if len(ev.Lines) == 0 {
+		return nil, refuse(Unknown, "count them by size: scan a size card and a number before ALL IN", "the book does not say what of joint %s is there", c.Joint)
 	}
 	return ev, nil
 }

@@ -312,7 +312,7 @@ func (s *State) leftBehind(seats []plan.SeatIndex) {
 // held is defined by what came out of it.
 func (s *State) strangeOut(e *events.PiecesOut) {
 	to := s.place(e.To, string(e.Joint))
-	s.learned.out(e, s.fact)
+	learned := s.learned.out(e, s.fact)
 	from := s.book.Account(events.Place("fitted/engine/" + string(e.Joint)))
 	for i := range e.Lines {
 		l := &e.Lines[i]
@@ -320,6 +320,9 @@ func (s *State) strangeOut(e *events.PiecesOut) {
 		have := min(s.book.Balance(from, m), int32(l.Qty))
 		s.book.Move(s.fact, m, have, from, to)
 		s.book.Move(s.fact, m, int32(l.Qty)-have, s.arrived, to)
+		if more := l.Qty - int(have); more > 0 {
+			learned.add(events.Line{Kind: l.Kind, Qty: more})
+		}
 	}
 	if len(e.Lines) == 0 {
 		s.note(NoSuch, "joint "+string(e.Joint), "no size was counted")

@@ -3,6 +3,7 @@ package engine
 import (
 	"countback/events"
 	"countback/projections/ledger"
+	"countback/projections/plan"
 )
 
 // learned is what a job without a plan, or a joint that its plan does not
@@ -27,6 +28,7 @@ type Learned struct {
 type LearnedPart struct {
 	Part  events.Part
 	First ledger.Fact
+	Qty   int // pieces that came off with it
 }
 
 func (l *learned) joint(j events.Joint, f ledger.Fact) *Learned {
@@ -44,16 +46,15 @@ func (l *learned) tag(e *events.JointTagged, f ledger.Fact) {
 	j.Name, j.Host = e.Name, e.Host
 }
 
-func (l *learned) out(e *events.PiecesOut, f ledger.Fact) {
+// out is the joint that something came out of, with the holes that were named.
+func (l *learned) out(e *events.PiecesOut, f ledger.Fact) *Learned {
 	j := l.joint(e.Joint, f)
 	for _, h := range e.Holes {
 		if !contains(j.Holes, h) {
 			j.Holes = append(j.Holes, h)
 		}
 	}
-	for _, line := range e.Lines {
-		j.add(line)
-	}
+	return j
 }
 
 func (j *Learned) add(line events.Line) {
@@ -66,13 +67,66 @@ func (j *Learned) add(line events.Line) {
 	j.Lines = append(j.Lines, events.Line{Kind: line.Kind, Qty: line.Qty})
 }
 
-func (l *learned) part(p events.Part, f ledger.Fact) {
+func (l *learned) part(p events.Part, f ledger.Fact, more int) {
 	for i := range l.parts {
 		if l.parts[i].Part == p {
+			l.parts[i].Qty += more
 			return
 		}
 	}
-	l.parts = append(l.parts, LearnedPart{p, f})
+	l.parts = append(l.parts, LearnedPart{p, f, more})
+}
+
+// missingIn is what came out of a joint that no plan knows and is not back in.
+func (s *State) missingIn(j *Learned) []events.Line {
+	var list []events.Line
+	for _, l := range j.Lines {
+		if n := l.Qty - s.fittedHere(string(j.Joint), l.Kind); n > 0 {
+			list = append(list, events.Line{Kind: l.Kind, Qty: n})
+		}
+	}
+	return list
+}
+
+// offOf is how many pieces of a part that no plan knows are off.
+func (s *State) offOf(p *LearnedPart) int {
+	return p.Qty - s.fittedHere(string(p.Part), events.Kind(p.Part))
+}
+
+// fittedHere is how many of a kind are in a joint, or on, that no plan knows.
+func (s *State) fittedHere(where string, k events.Kind) int {
+	a, ok := s.book.Lookup(events.Place("fitted/engine/" + where))
+	if !ok {
+		return 0
+	}
+	return int(max(0, s.book.Balance(a, ledger.OfKind(s.book.Kind(k)))))
+}
+
+// learned are the red lines of an engine without a plan: what came off it, and
+// out of it, and is not back.
+func (c *auditList) learned() {
+	s := c.s
+	parts, seats := c.due(plan.PartsOn), c.due(plan.SeatsFinished)
+	for i := range s.learned.parts {
+		p := &s.learned.parts[i]
+		if n := s.offOf(p); n > 0 {
+			text := string(p.Part) + ": off"
+			if p.Qty > 1 {
+				text = string(p.Part) + ": " + itoa(n) + " of " + itoa(p.Qty) + " off"
+			}
+			c.add(parts, RedPart, p.First, text, "scan part "+string(p.Part)+", ON")
+		}
+	}
+	for i := range s.learned.joints {
+		j := &s.learned.joints[i]
+		if lines := s.missingIn(j); len(lines) > 0 {
+			name := j.Name
+			if name == "" {
+				name = "Joint " + string(j.Joint)
+			}
+			c.add(seats, RedSeat, j.First, capital(name)+": "+s.linesWords(lines)+" came out and not back in", "scan its bag, joint "+string(j.Joint)+", ALL IN; or the size and the number before ALL IN")
+		}
+	}
 }
 
 // LearnedJoints lists the joints that this job has and its plan does not.

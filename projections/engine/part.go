@@ -13,9 +13,12 @@ import (
 func (s *State) partRemoved(e *events.PartRemoved) {
 	p, ok := s.part()
 	if !ok {
-		s.learned.part(e.Part, s.fact)
-		n := int32(max(1, e.Counted))
-		s.book.Move(s.fact, ledger.OfKind(s.book.Kind(events.Kind(e.Part))), n, s.arrived, s.place(e.To, noun("part", e.Part)))
+		n, k := int32(max(1, e.Counted)), ledger.OfKind(s.book.Kind(events.Kind(e.Part)))
+		on, to := s.book.Account(events.Place("fitted/engine/"+string(e.Part))), s.place(e.To, noun("part", e.Part))
+		have := min(s.book.Balance(on, k), n)
+		s.book.Move(s.fact, k, have, on, to)
+		s.book.Move(s.fact, k, n-have, s.arrived, to)
+		s.learned.part(e.Part, s.fact, int(n-have))
 		return
 	}
 	s.presumeBefore(p)

@@ -69,6 +69,15 @@ func printable(name string) string {
 	return strings.TrimSpace(name)
 }
 
+// IDOf is an id that a plan can have for a name that somebody gave: as it is where
+// it is one, else its letters and digits in small, with "-" between.
+func IDOf(name string) string {
+	if nameForm.MatchString(name) {
+		return name
+	}
+	return planID(name)
+}
+
 // planID makes an id of a name.
 func planID(name string) string {
 	var b strings.Builder
