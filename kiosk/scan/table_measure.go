@@ -1,7 +1,9 @@
 package scan
 
 import (
+	"slices"
 	"strconv"
+	"strings"
 
 	"countback/events"
 	"countback/projections/engine"
@@ -9,8 +11,9 @@ import (
 )
 
 var measureRows = []Sentence{
-	{Subject: "measurement position|hole? gauge?", Asks: []Ask{{Key: "reads", Kind: AskReadings, Prompts: whatItReads, Points: pointsOf, Doubt: doubtOf}}, Event: "measured",
-		Does: "one reading, or one at each point that the plan names; with its unit and temperature where they are not the usual", Try: "measurement clearance-intake, position 2Ia, 0.24", Build: buildMeasured},
+	{Subject: "measurement position|hole? gauge?", Asks: []Ask{{Key: "reads", Kind: AskReadings, Prompts: whatItReads, Points: pointsOf, Doubt: doubtOf},
+		{Key: "place", Kind: AskText, Types: []Type{Position, Hole}, Prompts: whichPlace, When: func(s *Said) bool { return whichPlace(s) != "" }}}, Event: "measured",
+		Does: "one reading, or one at each point that the plan names; a place that it does not have is asked for; with its unit and temperature where they are not the usual", Try: "measurement clearance-intake, position 2Ia, 0.24", Build: buildMeasured},
 	{Subject: "measurement position|hole?", Verb: FindingWord, Asks: []Ask{{Key: "what", Kind: AskText, Prompt: "What was found? (OK: as it reads)", Skip: true}}, Event: "finding-raised",
 		Does: "what was measured is a finding; holds its part until decided", Try: "measurement main-journal, position 4, FINDING, OK", Build: buildMeasuredFinding},
 	{Subject: "container measurement gauge?", Asks: []Ask{
@@ -30,12 +33,41 @@ func (s *Said) measurement() *plan.Measurement {
 	return nil
 }
 
-// measuredAt is the place that was named.
+// measuredAt is the place that was named, or said when it was asked for.
 func (s *Said) measuredAt() events.Hole {
+	if r := s.Reply("place"); r.Key != "" {
+		_, place, ok := strings.Cut(r.Text, ":")
+		if !ok {
+			place = r.Text
+		}
+		return events.Hole(strings.TrimPrefix(place, "position "))
+	}
 	if at := append(s.Positions(), s.Holes()...); len(at) > 0 {
 		return at[0]
 	}
 	return ""
+}
+
+// whichPlace asks for the place of a reading where the plan has several and none
+// of them was named: it would count for nothing. Empty: it is clear.
+func whichPlace(s *Said) string {
+	m := s.measurement()
+	if m == nil || len(m.Places) == 0 || slices.Contains(m.Places, s.measuredAt()) {
+		return ""
+	}
+	list := make([]string, 0, len(m.Places))
+	for i, p := range m.Places {
+		if i == 12 && len(m.Places) > 14 {
+			list = append(list, "...", string(m.Places[len(m.Places)-1]))
+			break
+		}
+		list = append(list, string(p))
+	}
+	has := m.ID + " is read at " + strings.Join(list, ", ")
+	if at := s.measuredAt(); at != "" {
+		has += ", not at " + string(at)
+	}
+	return has + ". Which is it? Scan the position, or type it"
 }
 
 func pointsOf(s *Said) []string {
@@ -103,6 +135,9 @@ func buildMeasured(s *Said) (engine.Command, error) {
 	reads := s.Reply("reads").Reads
 	if len(reads) == 0 {
 		return nil, &engine.Refusal{Code: engine.Malformed, Fact: "nothing was read", Next: "scan the measurement, then the number"}
+	}
+	if no := whichPlace(s); no != "" {
+		return nil, &engine.Refusal{Code: engine.Malformed, Fact: no[:strings.Index(no, ". Which")], Next: "say the measurement again, its position, then the number"}
 	}
 	e := events.Measured{Measurement: s.At(0, Measurement).ID, At: s.measuredAt(), Unit: s.unit(), Gauge: s.At(0, Gauge).ID}
 	for _, r := range reads {
