@@ -174,7 +174,7 @@ func TestAFullDiskIsSaid(t *testing.T) {
 // never divided.
 func TestScanTakesSeveralScansOnALine(t *testing.T) {
 	s := sorrelShop(t)
-	s.feed("# the pan\n\njob J1\njoint coils, ALL OUT\njoint oil-pan|14|3|STILL IN\n", "scan").says("Coils out", "Oil pan out", "still in").ends(statusDone)
+	s.feed("# the pan\n\njob J1\njoint coils, ALL OUT\njoint oil-pan|14|3|STILL IN|OK\n", "scan").says("Coils out", "Oil pan out", "still in").ends(statusDone)
 	s.feed("joint coils, bag NOSUCH99, 4\n", "scan", "--job", "J1").ends(statusNo)
 	s.feed("part head, HOLD, text cracked, at the front, badly\nstep head-on, HOLD, it leaks, a bit\nmeasurement main-journal, position 4, 51,98\n", "scan", "--job", "J1").
 		ends(statusDone).says("on part head: cracked, at the front, badly", "on step head-on: it leaks, a bit", "main-journal at 4: 51.98 mm")

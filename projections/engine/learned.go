@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"strings"
+
 	"countback/events"
 	"countback/projections/ledger"
 	"countback/projections/plan"
@@ -102,6 +104,20 @@ func (s *State) fittedHere(where string, k events.Kind) int {
 	return int(max(0, s.book.Balance(a, ledger.OfKind(s.book.Kind(k)))))
 }
 
+// sayBack is the scan that puts back what came out of a joint: from the bag or
+// place where some of it lies, else from the bench.
+func (s *State) sayBack(j *Learned, lines []events.Line) string {
+	for _, l := range lines {
+		k := s.book.Kind(l.Kind)
+		for _, a := range s.book.Holders(k) {
+			if s.book.Class(a) == ledger.Bag && s.book.Balance(a, ledger.OfKind(k)) > 0 {
+				return say(strings.Replace(string(s.book.Path(a)), "/", " ", 1), "joint "+string(j.Joint), "ALL IN")
+			}
+		}
+	}
+	return say("joint "+string(j.Joint), "ALL IN")
+}
+
 // learned are the red lines of an engine without a plan: what came off it, and
 // out of it, and is not back.
 func (c *auditList) learned() {
@@ -114,7 +130,7 @@ func (c *auditList) learned() {
 			if p.Qty > 1 {
 				text = string(p.Part) + ": " + itoa(n) + " of " + itoa(p.Qty) + " off"
 			}
-			c.add(parts, RedPart, p.First, text, "scan part "+string(p.Part)+", ON")
+			c.add(parts, RedPart, p.First, text, say("part "+string(p.Part), "ON"))
 		}
 	}
 	for i := range s.learned.joints {
@@ -124,7 +140,7 @@ func (c *auditList) learned() {
 			if name == "" {
 				name = "Joint " + string(j.Joint)
 			}
-			c.add(seats, RedSeat, j.First, capital(name)+": "+s.linesWords(lines)+" came out and not back in", "scan its bag, joint "+string(j.Joint)+", ALL IN; or the size and the number before ALL IN")
+			c.add(seats, RedSeat, j.First, capital(name)+": "+s.linesWords(lines)+" came out and not back in", s.sayBack(j, lines))
 		}
 	}
 }
