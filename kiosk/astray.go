@@ -114,6 +114,12 @@ func (t *turn) nounUnasked(tok scan.Token) {
 		t.beep(Alert)
 		return
 	}
+	if slices.Contains(t.ask.Types, n.Type) { // a wrong answer, and no other thing
+		t.view.Sign = Stop
+		t.view.Lines = []string{capital(n.Text()) + " does not answer that; CANCEL drops it"}
+		t.beep(Refusing)
+		return
+	}
 	t.show(Stop, capital(n.Text())+" does not answer that")
 	if begins {
 		t.astray = &astray{text: n.Text(), noun: n}
