@@ -126,10 +126,11 @@ func (s *State) left(d *plan.Progress) []string {
 func (v *view) reasons(ix plan.StepIndex) []Blocker {
 	s, step := v.s, &v.s.lay.plan.Steps[ix]
 	var list []Blocker
-	if !s.now.Can(ix) {
-		for _, u := range s.now.CanDo(ix) {
-			b := s.unmet(&u)
-			v.dateOf(ix, b.Text, v.condition(&u.Cond))
+	if unmet := s.now.CanDo(ix); len(unmet) > 0 {
+		list = make([]Blocker, 0, len(unmet)+4)
+		for i := range unmet {
+			b := s.unmet(&unmet[i])
+			v.dateOf(ix, b.Text, v.condition(&unmet[i].Cond))
 			list = append(list, b)
 		}
 	}

@@ -78,18 +78,34 @@ func (w When) Words(today events.Day) string {
 
 // dates is when each reason of each step goes away.
 type dates struct {
-	reasons []map[string]When // by step, by the reason's text; not there: at once
-	list    [][]Blocker       // by step: its reasons
-	done    []bool            // by step: reasons and list are worked out
-	busy    []bool            // by step: they are being worked out
-	planned []events.Day      // by step; see plannedStarts
+	reasons [][]dated    // by step; not there: at once
+	list    [][]Blocker  // by step: its reasons
+	done    []bool       // by step: reasons and list are worked out
+	busy    []bool       // by step: they are being worked out
+	planned []events.Day // by step; see plannedStarts
+}
+
+// dated is when a reason goes away. A step has a few.
+type dated struct {
+	reason string
+	when   When
+}
+
+// of is when a reason of a step goes away.
+func (d *dates) of(ix plan.StepIndex, reason string) When {
+	for i := range d.reasons[ix] {
+		if at := &d.reasons[ix][i]; at.reason == reason {
+			return at.when
+		}
+	}
+	return now
 }
 
 // dates makes room for them at the first question.
 func (v *view) dates() *dates {
 	if v.due == nil {
 		n := len(v.s.lay.plan.Steps)
-		v.due = &dates{reasons: make([]map[string]When, n), list: make([][]Blocker, n), done: make([]bool, n), busy: make([]bool, n)}
+		v.due = &dates{reasons: make([][]dated, n), list: make([][]Blocker, n), done: make([]bool, n), busy: make([]bool, n)}
 	}
 	return v.due
 }
@@ -100,10 +116,13 @@ func (v *view) dateOf(ix plan.StepIndex, reason string, w When) {
 	if w.Now() {
 		return
 	}
-	if d.reasons[ix] == nil {
-		d.reasons[ix] = map[string]When{}
+	for i := range d.reasons[ix] {
+		if at := &d.reasons[ix][i]; at.reason == reason {
+			at.when = w
+			return
+		}
 	}
-	d.reasons[ix][reason] = w
+	d.reasons[ix] = append(d.reasons[ix], dated{reason, w})
 }
 
 // blockers is every reason why a step cannot be done now, worked out once.
@@ -123,15 +142,12 @@ func (v *view) blockers(ix plan.StepIndex) []Blocker {
 func (v *view) whenOf(ix plan.StepIndex) (list []When, all When) {
 	all = now
 	reasons := v.blockers(ix)
-	at := v.dates().reasons[ix]
+	d := v.dates()
 	if len(reasons) > 0 {
 		list = make([]When, len(reasons))
 	}
 	for i := range reasons {
-		w, ok := at[reasons[i].Text]
-		if !ok {
-			w = now
-		}
+		w := d.of(ix, reasons[i].Text)
 		list[i] = w
 		all = all.later(w)
 	}

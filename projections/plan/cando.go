@@ -28,12 +28,8 @@ func (s *Present) CanDo(i StepIndex) []Unmet {
 		case d.why == whyLoanSeat:
 			addOnce(&loaned, d.seat)
 		default:
-			for _, u := range d.cond.Explain(s) {
-				if d.why == whyWritten || !repeated(list, &u) {
-					u.Text += s.because(step, d)
-					list = append(list, u)
-				}
-			}
+			given := len(list)
+			list = s.addReasons(d.cond.explain(list, s), given, step, d)
 		}
 	}
 	if written < 0 {
@@ -47,6 +43,19 @@ func (s *Present) CanDo(i StepIndex) []Unmet {
 		list = unrepeated(list, []Unmet{u})
 	}
 	return s.sameWay(step, list)
+}
+
+// addReasons keeps of the reasons after the given ones those that none before
+// them covers, with where they come from.
+func (s *Present) addReasons(list []Unmet, given int, step *Step, d *demand) []Unmet {
+	kept := list[:given]
+	for i := given; i < len(list); i++ {
+		if d.why == whyWritten || !repeated(kept, &list[i]) {
+			list[i].Text += s.because(step, d)
+			kept = append(kept, list[i])
+		}
+	}
+	return kept
 }
 
 // explainHeld is one reason for all holes that still hold something, less

@@ -153,7 +153,7 @@ func (s *Present) Done(i StepIndex) Progress {
 			met++
 			continue
 		}
-		out.miss(t)
+		out.miss(t, len(step.traces))
 	}
 	switch {
 	case len(step.traces) > 0 && met == all:
@@ -164,12 +164,13 @@ func (s *Present) Done(i StepIndex) Progress {
 	return out
 }
 
-func (p *Progress) miss(t trace) {
+// miss adds what is missing; a list that begins has room for most.
+func (p *Progress) miss(t trace, most int) {
 	switch t.kind {
 	case tracePartOff, tracePartAway, tracePartBack, tracePartOn:
-		p.Parts = append(p.Parts, PartIndex(t.at))
+		p.Parts = append(begun(p.Parts, most), PartIndex(t.at))
 	case traceSeatOut, traceSeatParked, traceSeatIn:
-		p.Seats = append(p.Seats, SeatIndex(t.at))
+		p.Seats = append(begun(p.Seats, most), SeatIndex(t.at))
 	case traceDrained, traceFilled:
 		p.Cavities = append(p.Cavities, CavityIndex(t.at))
 	case traceMark:
@@ -188,4 +189,12 @@ func (s *Present) Finished(i StepIndex) bool {
 		}
 	}
 	return s.IsDone(i)
+}
+
+// begun gives an empty list room for n elements.
+func begun[T any](list []T, n int) []T {
+	if list == nil {
+		return make([]T, 0, n)
+	}
+	return list
 }

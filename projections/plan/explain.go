@@ -16,34 +16,36 @@ type Unmet struct {
 }
 
 // Explain is why a condition does not hold; nil where it holds.
-func (c *Condition) Explain(s *Present) []Unmet {
+func (c *Condition) Explain(s *Present) []Unmet { return c.explain(nil, s) }
+
+// explain adds to a list why a condition does not hold.
+func (c *Condition) explain(out []Unmet, s *Present) []Unmet {
 	if c.Eval(s) {
-		return nil
+		return out
 	}
 	switch c.Op {
 	case AllOf:
-		var out []Unmet
 		for i := range c.Kids {
-			out = append(out, c.Kids[i].Explain(s)...)
+			out = c.Kids[i].explain(out, s)
 		}
 		return out
 	case AnyOf:
-		return []Unmet{s.explainAny(c)}
+		return append(out, s.explainAny(c))
 	case NotAll:
-		return s.explainNot(c)
+		return append(out, s.explainNot(c)...)
 	case OfPart:
-		return []Unmet{s.explainPart(c)}
+		return append(out, s.explainPart(c))
 	case OfSeats, OfSome:
-		return []Unmet{s.explainSeats(c)}
+		return append(out, s.explainSeats(c))
 	case OfLoan:
-		return []Unmet{s.explainLoan(c)}
+		return append(out, s.explainLoan(c))
 	case OfCavity:
-		return []Unmet{s.explainCavity(c)}
+		return append(out, s.explainCavity(c))
 	case OfMark:
 		by := s.p.clears.sets[c.Mark]
-		return []Unmet{{Text: s.p.Marks[c.Mark].Name + ": not done, or void", Clear: s.doOne(by), Cond: *c, By: by}}
+		return append(out, Unmet{Text: s.p.Marks[c.Mark].Name + ": not done, or void", Clear: s.doOne(by), Cond: *c, By: by})
 	case OfStep:
-		return []Unmet{s.explainStep(c)}
+		return append(out, s.explainStep(c))
 	}
 	panic("unreachable: condition op")
 }
@@ -94,11 +96,12 @@ func joinTexts(list []Unmet, sep string, text func(Unmet) string) string {
 	return strings.Join(out, sep)
 }
 
+var partWords = [...]string{PartOff: "off", PartPartly: "only partly on", PartOn: "on", PartAway: "away", PartAbsent: ""}
+
 func (s *Present) explainPart(c *Condition) Unmet {
 	p := s.p
 	u := Unmet{Cond: *c}
-	word := map[PartState]string{PartOff: "off", PartPartly: "only partly on", PartOn: "on", PartAway: "away"}[s.parts[c.Part]]
-	u.Text = p.Parts[c.Part].Name + ": " + word
+	u.Text = p.Parts[c.Part].Name + ": " + partWords[s.parts[c.Part]]
 	switch {
 	case s.parts[c.Part] == PartAway:
 		u.By = p.clears.takeBack[c.Part]
@@ -116,6 +119,8 @@ func (s *Present) explainPart(c *Condition) Unmet {
 	return u
 }
 
+var seatsWords = [...]string{IsEmpty: "not empty", IsOut: "still in", IsParked: "not parked", IsFilled: "not in", IsFinished: "not finished", IsStanding: ""}
+
 func (s *Present) explainSeats(c *Condition) Unmet {
 	u := Unmet{Cond: *c}
 	for _, seat := range c.Seats {
@@ -123,8 +128,7 @@ func (s *Present) explainSeats(c *Condition) Unmet {
 			u.Seats = append(u.Seats, seat)
 		}
 	}
-	word := map[Is]string{IsEmpty: "not empty", IsOut: "still in", IsParked: "not parked", IsFilled: "not in", IsFinished: "not finished"}[c.Is]
-	u.Text = s.p.SeatNames(u.Seats) + ": " + word
+	u.Text = s.p.SeatNames(u.Seats) + ": " + seatsWords[c.Is]
 	by := s.p.clears.fastens
 	switch c.Is {
 	case IsEmpty, IsOut:
@@ -236,8 +240,11 @@ func (s *Present) explainStep(c *Condition) Unmet {
 
 // doOne is the next action where one of several steps clears something.
 func (s *Present) doOne(by []StepIndex) string {
-	if len(by) == 0 {
+	switch len(by) {
+	case 0:
 		return ""
+	case 1:
+		return s.p.guide.does[by[0]]
 	}
 	ids := make([]string, len(by))
 	for i, step := range by {

@@ -13,6 +13,7 @@ type guide struct {
 	voids   []MarkIndex   // marks that a state can void
 	voidsBy voidsBy       // what a mark's fall can depend on
 	absent  [][]SeatIndex // by part: seats that are there only with it
+	does    []string      // by step: "do " and its id
 }
 
 // filler is the nth piece of a loan.
@@ -39,6 +40,9 @@ func (p *Plan) buildGuide() {
 		over: make([][]PartIndex, n), under: make([][]PartIndex, n),
 		tied: make([][]SeatIndex, n), clamped: make([][]SeatIndex, n),
 		fillers: make([][]filler, len(p.Seats)), absent: make([][]SeatIndex, n),
+	}
+	for i := range p.Steps {
+		p.guide.does = append(p.guide.does, "do "+string(p.Steps[i].ID))
 	}
 	for i := range p.Parts {
 		for _, q := range p.Parts[i].Under {
