@@ -28,3 +28,14 @@ func (l Length) String() string {
 
 // mmText writes a length as it is shown to people: one decimal and the unit.
 func mmText(v float64) string { return strconv.FormatFloat(v, 'f', 1, 64) + " mm" }
+
+// bothText writes a length as it is shown where the thread is an inch thread:
+// 0.92 in (23.4 mm). An inch has two decimals, below a tenth three: the
+// last one is a quarter of a millimetre, below that a fortieth.
+func bothText(v float64) string {
+	in, decimals := v/mmPerInch, 2
+	if in > -0.0995 && in < 0.0995 && in != 0 {
+		decimals = 3
+	}
+	return strconv.FormatFloat(in, 'f', decimals, 64) + " in (" + mmText(v) + ")"
+}

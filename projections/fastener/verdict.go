@@ -88,6 +88,7 @@ type Verdict struct {
 	ShortMm   float64 // of a stud: how much of the nut, or the way to it, is missing
 
 	factor float64 // diameters that the material wants
+	metric bool    // say it in millimetres only
 }
 
 // Refused reports whether the fastener must not go in.
@@ -96,8 +97,36 @@ func (v Verdict) Refused() bool { return v.Outcome.Refused() }
 // Warned reports whether somebody should look before it goes in.
 func (v Verdict) Warned() bool { return v.Outcome.Warned() }
 
-// String says it in plain words with millimetres.
+// String says it in plain words: in inches with the millimetres beside them
+// where the hole's thread, or else the fastener's, is an inch thread; otherwise
+// in millimetres.
 func (v Verdict) String() string { return v.Spec.Size() + " in this hole: " + v.words() }
+
+// Metric is the verdict that says all lengths in millimetres, whatever the
+// thread.
+func (v Verdict) Metric() Verdict {
+	v.metric = true
+	return v
+}
+
+// far writes a length in the unit of the verdict.
+func (v Verdict) far(mm float64) string {
+	t := v.Hole.Thread
+	if !t.Known() {
+		t = v.Spec.Thread
+	}
+	if v.metric || !t.System.inches() {
+		return mmText(mm)
+	}
+	return bothText(mm)
+}
+
+func (v Verdict) long(l Length) string {
+	if !l.known {
+		return l.String()
+	}
+	return v.far(l.mm)
+}
 
 func (v Verdict) words() string {
 	switch v.Outcome {
@@ -112,41 +141,41 @@ func (v Verdict) words() string {
 		if v.ByMm < lookMm {
 			return "it ends where the thread begins"
 		}
-		return fmt.Sprintf("it ends %s before the thread", mmText(v.ByMm))
+		return fmt.Sprintf("it ends %s before the thread", v.far(v.ByMm))
 	case Bottoms:
-		return fmt.Sprintf("%s would enter, %s may: it bottoms %s early", v.EntersMm, v.MayMm, mmText(v.ByMm))
+		return fmt.Sprintf("%s would enter, %s may: it bottoms %s early", v.long(v.EntersMm), v.long(v.MayMm), v.far(v.ByMm))
 	case Strikes:
-		return fmt.Sprintf("%s would enter, %s may: it stands %s too far out behind", v.EntersMm, v.MayMm, mmText(v.ByMm))
+		return fmt.Sprintf("%s would enter, %s may: it stands %s too far out behind", v.long(v.EntersMm), v.long(v.MayMm), v.far(v.ByMm))
 	case NutOff:
-		return fmt.Sprintf("%s stands out, %s are clamped: it ends %s before the nut", v.ProudMm, v.Hole.GripMm, mmText(v.ShortMm))
+		return fmt.Sprintf("%s stands out, %s are clamped: it ends %s before the nut", v.long(v.ProudMm), v.long(v.Hole.GripMm), v.far(v.ShortMm))
 	case NutShort:
-		return fmt.Sprintf("%s stands out, stack and nut need %s: %s of the nut stay empty", v.ProudMm, v.NeedsMm, mmText(v.ShortMm))
+		return fmt.Sprintf("%s stands out, stack and nut need %s: %s of the nut stay empty", v.long(v.ProudMm), v.long(v.NeedsMm), v.far(v.ShortMm))
 	case Short:
 		return v.shortWords()
 	case Fits:
 		return v.fitWords()
 	}
 	if v.EntersMm.known {
-		return fmt.Sprintf("%s enters; not known: %s", v.EntersMm, v.Lacks)
+		return fmt.Sprintf("%s enters; not known: %s", v.long(v.EntersMm), v.Lacks)
 	}
 	return "cannot be said; not known: " + v.Lacks.String()
 }
 
 func (v Verdict) shortWords() string {
-	wants := fmt.Sprintf("%s should in %s (%s x diameter)", v.WantsMm, v.Hole.ThreadIn, decimal(v.factor))
+	wants := fmt.Sprintf("%s should in %s (%s x diameter)", v.long(v.WantsMm), v.Hole.ThreadIn, decimal(v.factor))
 	if v.CarriesMm != v.EntersMm {
-		return fmt.Sprintf("%s of thread carries, %s", v.CarriesMm, wants)
+		return fmt.Sprintf("%s of thread carries, %s", v.long(v.CarriesMm), wants)
 	}
-	return fmt.Sprintf("it catches by %s, %s", v.EntersMm, wants)
+	return fmt.Sprintf("it catches by %s, %s", v.long(v.EntersMm), wants)
 }
 
 func (v Verdict) fitWords() string {
-	text := v.EntersMm.String() + " enters"
+	text := v.long(v.EntersMm) + " enters"
 	if v.MayMm.known {
-		text += fmt.Sprintf(", %s may", v.MayMm)
+		text += fmt.Sprintf(", %s may", v.long(v.MayMm))
 	}
 	if v.ProudMm.known && v.NeedsMm.known {
-		text += fmt.Sprintf("; %s stands out, stack and nut need %s", v.ProudMm, v.NeedsMm)
+		text += fmt.Sprintf("; %s stands out, stack and nut need %s", v.long(v.ProudMm), v.long(v.NeedsMm))
 	}
 	return text + ": it fits"
 }

@@ -76,6 +76,40 @@ func TestWindow(t *testing.T) {
 	}
 }
 
+// A 3/8-16 hole in cast iron with 0.865 in of thread and 0.58 in clamped: two
+// pitches are 0.125 in, so 0.74 in may enter; a bolt of 1-1/2 in enters by 0.92.
+func TestWindowInInches(t *testing.T) {
+	hole := Hole{Thread: thread(t, "3/8-16"), ThreadIn: "cast iron", GripMm: Mm(14.732), DepthMm: Mm(21.971)}
+	stud := Hole{Thread: thread(t, "3/8-16"), ThreadIn: "steel", GripMm: Mm(25.4), DepthMm: Mm(25.4), RunInMm: Mm(15.24), NutHeightMm: Mm(7.62)}
+	with := func(h Hole, change func(*Hole)) Hole { change(&h); return h }
+	for _, row := range []struct {
+		hole    Hole
+		text    string
+		outcome Outcome
+		says    string
+	}{
+		{hole, "3/8-16x1-1/2", Bottoms, "0.92 in (23.4 mm) would enter, 0.74 in (18.8 mm) may: it bottoms 0.18 in (4.6 mm) early"},
+		{hole, "3/8-16x1-1/4", Short, "it catches by 0.67 in (17.0 mm), 0.75 in (19.1 mm) should in cast iron (2 x diameter)"},
+		{hole, "3/8-16x1/2", NoReach, "it ends 0.080 in (2.0 mm) before the thread"},
+		{with(hole, func(h *Hole) { h.ThreadIn = "steel" }), "3/8-16x1-1/4", Fits, "0.67 in (17.0 mm) enters, 0.74 in (18.8 mm) may: it fits"},
+		{with(hole, func(h *Hole) { h.Thread = Thread{} }), "3/8-16x1-1/2", Bottoms, "0.92 in (23.4 mm) would enter"},
+		{with(hole, func(h *Hole) { h.DepthMm = Length{} }), "3/8-16x1-1/2", Unknown, "0.92 in (23.4 mm) enters; not known: depth"},
+		{with(hole, func(h *Hole) { h.FreeBehindMm = Mm(0) }), "3/8-16x1-1/2", Strikes, "0.87 in (22.0 mm) may: it stands 0.055 in (1.4 mm) too far out behind"},
+		{stud, "3/8-16x2 stud", Fits, "0.60 in (15.2 mm) enters, 0.88 in (22.2 mm) may; 1.40 in (35.6 mm) stands out, stack and nut need 1.30 in (33.0 mm): it fits"},
+		{stud, "3/8-16x1-3/4 stud", NutShort, "1.15 in (29.2 mm) stands out, stack and nut need 1.30 in (33.0 mm): 0.15 in (3.8 mm) of the nut stay empty"},
+		{stud, "3/8-16x1-1/2 stud", NutOff, "0.90 in (22.9 mm) stands out, 1.00 in (25.4 mm) are clamped: it ends 0.10 in (2.5 mm) before the nut"},
+	} {
+		v := Window(row.hole, spec(t, row.text))
+		require.Equal(t, row.outcome, v.Outcome, v.String())
+		require.Contains(t, v.String(), row.says)
+		require.NotContains(t, v.Metric().String(), " in (", "a shop that wants millimetres")
+		require.Equal(t, v.Outcome, v.Metric().Outcome)
+	}
+	require.Contains(t, Window(hole, spec(t, "3/8-16x1-1/2")).Metric().String(), "23.4 mm would enter, 18.8 mm may")
+	mixed := Window(Hole{Thread: thread(t, "M8x1.25"), GripMm: Mm(10), DepthMm: Mm(10)}, spec(t, "M8x1.25x30"))
+	require.Contains(t, mixed.String(), "20.0 mm would enter, 7.5 mm may", "metric threads stay in millimetres")
+}
+
 func TestRulesCanBeSet(t *testing.T) {
 	own := Usual()
 	own.Factor["magnesium"] = 2.5
