@@ -56,7 +56,7 @@ func TestStoryPlaysToItsEnd(t *testing.T) {
 
 // asked are the scans of the scenes that are answered with a no.
 var asked = []string{
-	"DRILL AND TAP", "text skim 0.1 mm, stub in exhaust hole 9", "CAN I?", "THIS ONE?", "THIS ONE?", "TURN OVER?", "CAN I?", "CRANK?",
+	"DRILL AND TAP", "NO", "text skim 0.1 mm, stub in exhaust hole 9", "CAN I?", "THIS ONE?", "THIS ONE?", "TURN OVER?", "CAN I?", "CRANK?",
 }
 
 // rehearsal plays a story on a journal in memory and writes it again, with its
