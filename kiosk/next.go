@@ -156,6 +156,8 @@ func (s *Screen) questionNext() []string {
 		return []string{"NOT YET", "LOOK"}
 	case len(q.offers) == 1 && q.offers[0] == scan.Override:
 		return s.refusedNext()
+	case slices.Contains(q.offers, scan.Decided):
+		return []string{"WHICH WAY?", "WHICH?"} // it is an answer to choose from, and nothing is decided
 	case len(q.offers) > 0:
 		return wordsNext(q.offers)
 	}

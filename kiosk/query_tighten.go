@@ -32,7 +32,7 @@ func (t *turn) nextTurn(said *scan.Said) {
 		}
 		t.beep(Refusing)
 	case !ok:
-		t.show(Good, append([]string{name + ": every stage that is due is done"}, looseLines(lists)...)...)
+		t.show(Good, append([]string{name + ": every stage that is due is done"}, LooseLines(lists)...)...)
 		t.view.Ask = "MORE"
 		t.beep(Heard)
 	case n.Wrong != "" && n.Due == "":
@@ -43,16 +43,16 @@ func (t *turn) nextTurn(said *scan.Said) {
 		if n.Member != "" {
 			name += ", " + n.Member
 		}
-		t.show(Good, append([]string{name + ": " + n.What + " is next, stage " + itoa(n.Stage) + " of " + itoa(max(n.Stages, n.Stage))}, nextLines(lists, &n)...)...)
+		t.show(Good, append([]string{name + ": " + n.What + " is next, stage " + itoa(n.Stage) + " of " + itoa(max(n.Stages, n.Stage))}, NextLines(lists, &n)...)...)
 		t.view.Big, t.view.Ask = bigValue(&n), "STAGE when it is done"
 		t.beep(Heard)
 	}
 	t.list = list
 }
 
-// nextLines are the holes of a stage in the order of turning, and where that
+// NextLines are the holes of a stage in the order of turning, and where that
 // order is from.
-func nextLines(lists []engine.Tightened, n *engine.NextStage) []string {
+func NextLines(lists []engine.Tightened, n *engine.NextStage) []string {
 	var lines []string
 	for i := range lists {
 		l := &lists[i]
@@ -80,8 +80,8 @@ func nextLines(lists []engine.Tightened, n *engine.NextStage) []string {
 	return lines
 }
 
-// looseLines say in which order a joint is loosened.
-func looseLines(lists []engine.Tightened) []string {
+// LooseLines say in which order a joint is loosened.
+func LooseLines(lists []engine.Tightened) []string {
 	var lines []string
 	for _, l := range lists {
 		if l.Member != "" {

@@ -115,11 +115,13 @@ func kindsOf(pl *plan.Plan, seats []plan.SeatIndex) []events.Kind {
 }
 
 // mainKind is what comes out of a hole when its joint is opened: the first
-// member that does not stay.
+// member that does not stay, of those that are turned before any washer.
 func mainKind(s *plan.Seat) events.Kind {
-	for _, m := range s.Members {
-		if !m.Stays {
-			return m.Kind
+	for _, washer := range []bool{false, true} {
+		for _, m := range s.Members {
+			if !m.Stays && (m.Role == plan.RoleWasher) == washer {
+				return m.Kind
+			}
 		}
 	}
 	if len(s.Members) > 0 {

@@ -42,6 +42,7 @@ const (
 	Tray
 	Sort // what lies mixed in a place, and where it goes
 	Batches
+	Turning // how far a joint or a pressed part is, and what is next at it
 )
 
 // Topic is what the panel is about. It follows from what was scanned, so that
@@ -160,6 +161,9 @@ func (t Topic) word(h Heard) Topic {
 			if n.Type == scan.Case {
 				return Topic{Kind: Case, ID: n.ID}
 			}
+			if kind == Steps && (n.Type == scan.Joint || n.Type == scan.Part) {
+				return Topic{Kind: Turning, ID: n.Text(), Ask: askedHoles(h.Before)}
+			}
 		}
 	}
 	if (kind == Where || kind == Scope) && next.ID == "" {
@@ -219,15 +223,21 @@ func (t Topic) nouns(h Heard) Topic {
 	if joint, ok := jointThenContainer(h.After); ok && (next.Kind == Bag || next.Kind == Rack || next.Kind == Tray) {
 		next = Topic{Kind: Joint, ID: joint, Blind: true}
 	}
-	for _, n := range h.After {
-		if n.Type == scan.Hole || n.Type == scan.Position {
-			next.Ask = append(next.Ask, events.Hole(n.ID[strings.IndexByte(n.ID, ':')+1:]))
-		}
-	}
+	next.Ask = askedHoles(h.After)
 	if next.Kind == Bench {
 		return Topic{}
 	}
 	return next
+}
+
+// askedHoles are the holes and positions that were named.
+func askedHoles(nouns []scan.Noun) (list []events.Hole) {
+	for _, n := range nouns {
+		if n.Type == scan.Hole || n.Type == scan.Position {
+			list = append(list, events.Hole(n.ID[strings.IndexByte(n.ID, ':')+1:]))
+		}
+	}
+	return list
 }
 
 // jointThenContainer is the joint where what comes out of it goes into a

@@ -97,6 +97,8 @@ func (t Topic) handPanel(j *engine.Job, here events.Terminal, s kiosk.Screen) (P
 		return OfFindings(j, t.ID), true
 	case Run:
 		return OfRun(j), true
+	case Turning:
+		return OfTurning(j, t.ID, t.Ask), true
 	}
 	return Panel{}, false
 }

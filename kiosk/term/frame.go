@@ -43,7 +43,7 @@ func (f *Frame) headline() []string {
 // ownWords are the panels that say all of what the kiosk's lines say: the first
 // line is enough above them.
 var ownWords = map[string]bool{"where": true, "audit": true, "steps": true, "missing": true, "list": true, "catch-up": true,
-	"buy": true, "orders": true}
+	"buy": true, "orders": true, "turning": true}
 
 // lines are what happened or is so, above the panel.
 func (f *Frame) lines() []string {
