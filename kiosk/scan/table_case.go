@@ -30,7 +30,7 @@ var caseRows = []Sentence{
 		Event: "extraction-tried", Does: "one try was made to get it out, and how long it took", Try: "case 1, TRIED, LEFT-HAND DRILL, 25", Build: buildTried},
 	{Subject: "case", Verb: Extracted, Lines: true, Asks: []Ask{
 		{Key: "hole", Kind: AskWord, Prompt: "What is the hole now?", Words: []Word{Original, Chased, Insert, Bushing, Oversize}},
-		{Key: "depth", Kind: AskReal, Prompt: "Usable thread in millimetres from the face? (OK: not measured)", Skip: true},
+		{Key: "depth", Kind: AskReal, Prompt: "Usable thread in millimetres from the face? (OK: not measured)", Skip: true}, askDeep,
 		{Key: "takes", Kind: AskNoun, Types: []Type{Size}, Prompt: "Which size does it take now?", When: isOversize}},
 		Nature: AskFor, Source: "the stub", Event: "stud-extracted", Does: "it is out, and this is what the hole became", Try: "case 1, EXTRACTED, INSERT, 22", Build: buildExtracted},
 }
@@ -65,7 +65,11 @@ func buildTried(s *Said) (engine.Command, error) {
 }
 
 func buildExtracted(s *Said) (engine.Command, error) {
-	e := engine.ExtractStud{Case: events.Code(s.At(0, Case).ID), Hole: holeStates[s.Reply("hole").Word], DepthMm: max(0, s.Reply("depth").Real)}
+	depth, no := depthOf(s)
+	if no != nil {
+		return nil, no
+	}
+	e := engine.ExtractStud{Case: events.Code(s.At(0, Case).ID), Hole: holeStates[s.Reply("hole").Word], DepthMm: depth}
 	if k := s.Reply("takes").Noun.ID; k != "" {
 		e.Takes = events.Kind(k)
 	} else if len(s.Sizes) == 1 {

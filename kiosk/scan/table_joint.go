@@ -50,10 +50,10 @@ var jointRows = []Sentence{
 		Does: "the next stage of the plan's list is done on these holes, or on all", Try: "joint head, STAGE", Build: buildStage},
 	{Subject: "joint", Verb: Count, Asks: []Ask{askNow}, Event: "counted", Known: events.CountedBlind,
 		Does: "what is in its holes, counted", Try: "joint oil-pan, COUNT, 14, 4", Build: buildJointCount},
-	{Subject: "joint hole", Verb: Chased, Asks: []Ask{askDepth}, Event: "hole-changed", Does: "the thread was chased", Try: "joint oil-pan, hole 3, CHASED, OK", Build: buildHole(events.HoleChased)},
-	{Subject: "joint hole", Verb: Insert, Asks: []Ask{askDepth}, Event: "hole-changed", Does: "it has a thread insert", Try: "joint oil-pan, hole 3, INSERT, 12", Build: buildHole(events.HoleInsert)},
-	{Subject: "joint hole", Verb: Bushing, Asks: []Ask{askDepth}, Event: "hole-changed", Does: "it has a bushing", Try: "joint oil-pan, hole 3, BUSHING, 12", Build: buildHole(events.HoleBushing)},
-	{Subject: "joint hole", Verb: Oversize, Lines: true, Asks: []Ask{askDepth, askTakes}, Event: "hole-changed", Does: "it takes another fastener now", Try: "joint oil-pan, hole 3, OVERSIZE, 14.5, size M7x1.0x20", Build: buildHole(events.HoleOversize)},
+	{Subject: "joint hole", Verb: Chased, Asks: []Ask{askDepth, askDeep}, Event: "hole-changed", Does: "the thread was chased", Try: "joint oil-pan, hole 3, CHASED, OK", Build: buildHole(events.HoleChased)},
+	{Subject: "joint hole", Verb: Insert, Asks: []Ask{askDepth, askDeep}, Event: "hole-changed", Does: "it has a thread insert", Try: "joint oil-pan, hole 3, INSERT, 12", Build: buildHole(events.HoleInsert)},
+	{Subject: "joint hole", Verb: Bushing, Asks: []Ask{askDepth, askDeep}, Event: "hole-changed", Does: "it has a bushing", Try: "joint oil-pan, hole 3, BUSHING, 12", Build: buildHole(events.HoleBushing)},
+	{Subject: "joint hole", Verb: Oversize, Lines: true, Asks: []Ask{askDepth, askDeep, askTakes}, Event: "hole-changed", Does: "it takes another fastener now", Try: "joint oil-pan, hole 3, OVERSIZE, 14.5, size M7x1.0x20", Build: buildHole(events.HoleOversize)},
 	{Subject: "joint", Verb: LabelWord, Asks: []Ask{{Key: "name", Kind: AskText, Prompt: "What is the joint called?"}}, Event: "joint-tagged",
 		Does: "a blank joint tag gets a name", Try: "blank joint tag, LABEL, text water outlet", Build: buildJointTag},
 }
@@ -192,7 +192,11 @@ func buildJointCount(s *Said) (engine.Command, error) {
 
 func buildHole(state events.HoleState) func(*Said) (engine.Command, error) {
 	return func(s *Said) (engine.Command, error) {
-		e := events.HoleChanged{Joint: s.Joint(), Hole: s.Holes()[0], State: state, DepthMm: max(0, s.Reply("depth").Real)}
+		depth, no := depthOf(s)
+		if no != nil {
+			return nil, no
+		}
+		e := events.HoleChanged{Joint: s.Joint(), Hole: s.Holes()[0], State: state, DepthMm: depth}
 		if k := s.Reply("takes").Noun; k.ID != "" {
 			e.Takes = events.Kind(k.ID)
 		}

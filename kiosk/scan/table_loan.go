@@ -31,9 +31,7 @@ var loanRows = []Sentence{
 	{Subject: "cavity", Verb: Drained, Event: "fluid-changed", Does: "its fluid is out", Try: "cavity sump, DRAINED", Build: tell(func(s *Said) events.Event {
 		return events.FluidChanged{Cavity: s.cavity(), State: events.Drained}
 	})},
-	{Subject: "cavity", Verb: Filled, Asks: []Ask{askLitres, askFluid}, Event: "fluid-changed", Does: "filled", Try: "cavity sump, FILLED, 4.2, text running-in oil", Build: tell(func(s *Said) events.Event {
-		return events.FluidChanged{Cavity: s.cavity(), State: events.Filled, Litres: max(0, s.Reply("litres").Real), What: s.Reply("what").Text}
-	})},
+	{Subject: "cavity", Verb: Filled, Asks: []Ask{askLitres, askMany, askFluid}, Event: "fluid-changed", Does: "filled", Try: "cavity sump, FILLED, 4.2, text running-in oil", Build: buildFilled},
 	{Subject: "mark", Verb: Done, Event: "mark-made", Does: "an act that leaves no state in the metal was done", Try: "mark two-turns, DONE", Build: tell(func(s *Said) events.Event {
 		return events.MarkMade{Mark: events.Mark(s.At(0, Mark).ID)}
 	})},

@@ -71,7 +71,9 @@
 //     stored, YES or the number again: more than twice, and more than ten pieces
 //     above, what the joint, the part, the kit, the slip or the order holds, or
 //     what the engine has of the size; more than a hundred of what it has none
-//     of. How many can be there is not said.
+//     of. How many can be there is not said. A depth of thread or a filling far
+//     beside the plan's is questioned likewise, with the plan's value; the length
+//     window goes by no depth that is more than three times the plan's.
 //   - R48: a stage belongs to one fitting of one piece, and is void when that comes
 //     out or is loosened; where the list loosens, that is a stage.
 //   - R71: a part that is pressed in owes each depth that the plan reads of it, piece

@@ -80,7 +80,7 @@ func (s *State) holeNow(ix plan.SeatIndex) fastener.Hole {
 	if sp, ok := specOf(now.Takes); now.Takes != "" && ok {
 		h.Thread = sp.Thread
 	}
-	if now.DepthMm > 0 {
+	if now.DepthMm > 0 && s.lay.plan.Seats[ix].BelievedDepth(now.DepthMm) {
 		h.DepthMm = fastener.Mm(now.DepthMm)
 		if now.State == "insert" || now.State == "bushing" {
 			h.InsertDepthMm = h.DepthMm

@@ -65,7 +65,40 @@ func (j *Job) WhatNow() []StepNow {
 		list[i] = v.stepNow(plan.StepIndex(i))
 	}
 	v.eitherOr(list)
+	tellApart(list)
 	return list
+}
+
+// sectionWords say of which work a step is, where its name does not.
+var sectionWords = [...]string{plan.Off: "teardown", plan.BenchApart: "taking apart on the bench", plan.BenchTogether: "putting together on the bench", plan.On: "build"}
+
+// tellApart adds to names that several steps have what each belongs to: the
+// section, and the id where that is one too.
+func tellApart(list []StepNow) {
+	type key struct {
+		name    string
+		section plan.Section
+	}
+	named, inSection := map[string]int{}, map[key]int{}
+	for i := range list {
+		named[list[i].Name]++
+		inSection[key{list[i].Name, list[i].Section}]++
+	}
+	for i := range list {
+		s := &list[i]
+		n, same := named[s.Name], inSection[key{s.Name, s.Section}]
+		if s.Name == "" || n == 1 {
+			continue
+		}
+		switch {
+		case same == n: // the section tells nothing
+			s.Name += ", " + string(s.Step)
+		case same > 1:
+			s.Name += ", " + sectionWords[s.Section] + ", " + string(s.Step)
+		default:
+			s.Name += ", " + sectionWords[s.Section]
+		}
+	}
 }
 
 // When is when each reason of [Job.Can] goes away, in their order, and the

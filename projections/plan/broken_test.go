@@ -56,7 +56,7 @@ func TestBrokenPlans(t *testing.T) {
 	for _, c := range []Code{
 		CodeYAML, CodeKey, CodeMissing, CodeValue, CodeDuplicate, CodeID, CodeFastener, CodeLoop, CodeStuck, CodeNoRemoval,
 		CodeNoFitting, CodeClamped, CodeEarly, CodePinned, CodeNoEmptying, CodeNoFilling, CodeLoanIdle, CodeLoanLeft,
-		CodeMark, CodeCavity, CodeBottoms, CodeEngages, CodeCount, CodeNoTrace, CodeLimit, CodeOrder, CodeProof,
+		CodeMark, CodeCavity, CodeBottoms, CodeEngages, CodeCount, CodeNoTrace, CodeLimit, CodeOrder, CodeProof, CodeFar,
 	} {
 		require.True(t, codes[c], "no broken plan shows a fault of kind %s", c)
 	}

@@ -12,6 +12,8 @@ func Check(p *Plan) Faults {
 	c := &checker{p: p}
 	c.quantities()
 	c.windows()
+	c.deepThreads()
+	c.bands()
 	c.torques()
 	c.pressed()
 	for i := range p.Tightening {

@@ -79,6 +79,7 @@ const (
 	CodeNoTrace    Code = "no-trace"    // a step that leaves nothing to be seen
 	CodeOrder      Code = "order"       // an order of tightening that misses a hole, or has one twice
 	CodeProof      Code = "proof-load"  // a torque that passes the proof load of its fastener
+	CodeFar        Code = "far"         // a depth or a guard band beyond reason
 	CodeUnknown    Code = "unknown"     // a value that is not known
 )
 
