@@ -2,6 +2,7 @@ package kiosk
 
 import (
 	"fmt"
+	"strings"
 
 	"countback/kiosk/scan"
 )
@@ -157,6 +158,9 @@ func (t *turn) unreadable(tok scan.Token) {
 		if tok.Kind == scan.Words {
 			why = "is no number here: " + tok.Why
 		}
+	}
+	if w, ok := scan.WordOf(strings.TrimSuffix(tok.Line, "?")); ok && strings.HasSuffix(tok.Line, "?") {
+		why = "asks nothing: " + string(w) + " says that it was so. Nothing was stored"
 	}
 	t.show(Stop, fmt.Sprintf("%q %s", shorten(tok.Line, 40), why))
 	t.view.Ask = t.still()

@@ -89,7 +89,7 @@ func TestAJobIsNamedByItsLabels(t *testing.T) {
 	want := s.run("missing", "4K7").out
 	require.Equal(t, want, s.run("missing", jobs.Jobs[0].Card).ends(statusDone).out)
 	require.Equal(t, want, s.run("missing", strings.ToLower(jobs.Jobs[0].Card)).ends(statusDone).out)
-	s.run("missing", "4K8").ends(statusUnknown).warns("there is no job 4K8; there are: 4K7")
+	s.run("missing", "4K8").ends(statusUnknown).warns("there is no job 4K8; the nearest is 4K7; there are: 4K7")
 }
 
 // Every report has a JSON form whose lists are lists, never null.

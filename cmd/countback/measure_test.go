@@ -34,7 +34,7 @@ func TestMeasureWritesTheWorksheet(t *testing.T) {
 	s.feed("range HT\nbench b1\nRESERVE\njob J1\njoint rod-1-cap\nplace tray\n2\nplace tray\nmeasurement rod-bolt-difference\n0.02\n0.14\nOK\n", "scan")
 	s.run("measure", "J1", "rod-bolt-difference").says("2 M8x1.0x40", "0.02 mm, 0.14 mm", "1 good, 1 condemned", "number 2, 0.14 mm: 0.04 mm above 0.1 mm")
 
-	s.run("measure", "J1", "main-jurnal").ends(statusUnknown).warns("job J1 measures no main-jurnal; see all with: countback measure J1 --all")
+	s.run("measure", "J1", "main-jurnal").ends(statusUnknown).warns("job J1 measures no main-jurnal; the nearest is main-journal; see all with: countback measure J1 --all")
 	s.run("measure").ends(statusUsage).warns("usage")
 	require.Greater(t, strings.Count(s.run("measure", "J1", "--all").out, "not read"), 50)
 	require.Contains(t, s.run("__complete", "measure", "J1", "").out, "main-journal\t")

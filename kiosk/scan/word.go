@@ -295,13 +295,10 @@ var wordOf = func() map[string]Word {
 }()
 
 // WordOf reads a typed word, in either case and with any blanks in it; a
-// question mark at its end may be left out or be one too many.
+// question mark at its end may be left out. One too many makes no word: who
+// asks TURNED? does not tell that it was turned.
 func WordOf(text string) (Word, bool) {
-	text = strings.ToUpper(strings.Join(strings.Fields(text), " "))
-	if w, ok := wordOf[text]; ok {
-		return w, true
-	}
-	w, ok := wordOf[strings.TrimSuffix(text, "?")]
+	w, ok := wordOf[strings.ToUpper(strings.Join(strings.Fields(text), " "))]
 	return w, ok
 }
 
