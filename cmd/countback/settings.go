@@ -46,7 +46,7 @@ type settings struct {
 
 // settingKeys are the keys of the settings file, and of the environment in
 // upper case after COUNTBACK_.
-var settingKeys = []string{"store", "shop", "terminal", "guard", "mark", "plans", "listen", "server", "json", "printers", "queue", "fonts", "passwords", "limits", "pause", "money"}
+var settingKeys = []string{"store", "shop", "terminal", "guard", "mark", "plans", "listen", "server", "json", "printers", "queue", "fonts", "passwords", "limits", "pause", "money", "units"}
 
 // addSettings declares the flags that every command has.
 func addSettings(flags *pflag.FlagSet) {
@@ -59,6 +59,7 @@ func addSettings(flags *pflag.FlagSet) {
 	flags.String("server", "", "a store that listens, e.g. nats://127.0.0.1:4222, in place of a folder; several nodes with commas between")
 	flags.String("passwords", "", "file of passwords: of the terminals that may come, or of this one at a server")
 	flags.String("pause", "", "longest pause inside a stage by angle where the plan gives none, e.g. 45m; 0: none is too long (default 30m)")
+	flags.String("units", "", "units of the shop where the plan has none, e.g. \"lbf.ft in\" (default \"N.m mm\")")
 	flags.Bool("json", false, "write JSON for programs")
 	flags.String("config", "", "settings file in YAML (default "+defaultFile()+")")
 }
@@ -103,6 +104,9 @@ func readSettings(cmd *cobra.Command) (settings, error) {
 		return settings{}, err
 	}
 	if s.Limits, err = readMoney(v, file, s.Limits); err != nil {
+		return settings{}, err
+	}
+	if s.Limits, err = readShopUnits(v, file, s.Limits); err != nil {
 		return settings{}, err
 	}
 	if s.Printers, err = readPrinters(v, file); err != nil {
@@ -238,6 +242,9 @@ or the one named by --config or COUNTBACK_CONFIG. Its keys are
   # A stage by angle that is gone on with after a longer pause is begun anew, where
   # the plan gives no pause of its own.
   pause: 45m
+  # The units of torques and lengths, where the plan has none: at the bench, and how
+  # far a bolt enters.
+  units: {torque: lbf.ft, length: in}
   # What the shop reckons in, and what an hour of work costs.
   money: {currency: EUR, hour: 85.00}`,
 	}

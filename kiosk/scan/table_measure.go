@@ -1,6 +1,7 @@
 package scan
 
 import (
+	"cmp"
 	"slices"
 	"strconv"
 	"strings"
@@ -93,7 +94,7 @@ func whatItReads(s *Said) string {
 }
 
 func doubtOf(s *Said, r ReadSaid) *Doubt {
-	q, ok := s.Job.Doubt(s.At(0, Measurement).ID, r.Digits, r.Unit)
+	q, ok := s.Job.Doubt(s.At(0, Measurement).ID, r.Digits, cmp.Or(r.Unit, s.unit()))
 	if !ok {
 		return nil
 	}
@@ -110,10 +111,8 @@ func (s *Said) unit() string {
 	switch m := s.measurement(); {
 	case m != nil && m.Unit != "":
 		return m.Unit
-	case s.Plan().Units.Length != "":
-		return s.Plan().Units.Length
 	}
-	return "mm"
+	return s.Job.LengthUnit()
 }
 
 // shortest reports whether digits are how a number is written anyway.

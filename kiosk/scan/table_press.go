@@ -8,7 +8,7 @@ import (
 
 var pressRows = []Sentence{
 	{Subject: "part position*", Verb: Stage, Asks: []Ask{askWanted, askSure}, Event: "part-pressed",
-		Does: "it was pressed in, and how deep it is: of one piece at a time, in millimetres or with its unit", Try: "part front-seal, STAGE, 0.8", Build: buildPress},
+		Does: "it was pressed in, and how deep it is: of one piece at a time, in the unit of the plan or with its own", Try: "part front-seal, STAGE, 0.8", Build: buildPress},
 	{Subject: "tool part position*", Verb: Stage, Asks: []Ask{askWanted, askUnfit, askSure}, Event: "part-pressed",
 		Does: "the same, with what it was read on", Try: "tool wrench-40-200, part front-seal, STAGE, 0.8", Build: buildPress},
 	{Subject: "part position*", Verb: StageNo, Asks: []Ask{askNumber, askWanted, askSure}, Event: "part-pressed",
@@ -63,7 +63,7 @@ func buildPress(s *Said) (engine.Command, error) {
 	e := events.PartPressed{Part: s.Part(), Positions: n.Holes, Order: n.Order, Stage: n.Stage, What: n.What, Tool: string(s.tool())}
 	v, read, why := valueSaid(s, &n)
 	if why != "" {
-		return nil, &engine.Refusal{Code: engine.Malformed, Fact: why, Next: "read it again: a number in mm, or with in behind it"}
+		return nil, &engine.Refusal{Code: engine.Malformed, Fact: why, Next: "read it again: a number in " + unitOf(&n) + ", or with mm or in behind it"}
 	}
 	if read {
 		e.Value, e.Unit, e.Read = v.value, v.unit, true
@@ -78,7 +78,7 @@ func buildAcceptDepth(s *Said) (engine.Command, error) {
 // depthPrompt asks for a depth: of which position, by which limits, and why once
 // more.
 func depthPrompt(s *Said, n *engine.NextStage) string {
-	text := n.What
+	text := wanted(n)
 	if len(n.Holes) > 0 && s.partPlaces() > 1 {
 		text += " at " + string(n.Holes[0])
 		for _, h := range n.Holes[1:] {

@@ -22,8 +22,10 @@ var (
 	askAccept  = Ask{Key: "why", Kind: AskText, Prompt: "Why is it good?", Words: []Word{Agreed, ByMeasure}}
 	askEdition = Ask{Key: "choice", Kind: AskNumber, Prompts: func(s *Said) string { return "Which one counts? " + strings.Join(EditionsOf(s), "; ") }}
 	askWhyThat = Ask{Key: "why", Kind: AskText, Prompt: "Why that one?", Words: []Word{Agreed, ByMeasure}}
-	askTorque  = Ask{Key: "value", Kind: AskValue, Prompt: "Which torque, in N.m, or with its unit? (TORQUE? works it out)"}
-	askLube    = Ask{Key: "lubricant", Kind: AskText, Prompt: "What is on the threads and under the head?", Words: []Word{DryThreads, OiledThreads, AntiSeize}}
+	askTorque  = Ask{Key: "value", Kind: AskValue, Prompts: func(s *Said) string {
+		return "Which torque, in " + s.Job.TorqueUnit() + ", or with its unit? (TORQUE? works it out)"
+	}}
+	askLube = Ask{Key: "lubricant", Kind: AskText, Prompt: "What is on the threads and under the head?", Words: []Word{DryThreads, OiledThreads, AntiSeize}}
 )
 
 var tightenRows = []Sentence{
@@ -76,7 +78,7 @@ func buildEdition(s *Said) (engine.Command, error) {
 var lubricants = map[Word]torque.Lubricant{DryThreads: torque.Dry, OiledThreads: torque.Oil, AntiSeize: torque.AntiSeize}
 
 func buildTorque(s *Said) (engine.Command, error) {
-	r, why := readValue(s.Reply("value").Text, "N.m")
+	r, why := readValue(s.Reply("value").Text, s.Job.TorqueUnit())
 	if why != "" {
 		return nil, &engine.Refusal{Code: engine.Malformed, Fact: why, Next: "say it again: 22, or 16 lbf.ft"}
 	}

@@ -85,7 +85,7 @@ func valuePrompt(s *Said) string {
 	n, _ := stageOf(s)
 	switch {
 	case n.Kind == "":
-		return "The plan has no torque for it. Which one was it, in N.m? (OK: not known)"
+		return "The plan has no torque for it. Which one was it, in " + unitOf(&n) + "? (OK: not known)"
 	case ofPart(s):
 		return depthPrompt(s, &n)
 	case n.Kind == stage.PressDepth:
@@ -97,7 +97,16 @@ func valuePrompt(s *Said) string {
 	case !n.Known:
 		return "The plan does not know the value. Which one was it, in " + unitOf(&n) + "? (OK: not known)"
 	}
-	return n.What + ". What was read, in " + unitOf(&n) + "?"
+	return wanted(&n) + ". What was read, in " + unitOf(&n) + "?"
+}
+
+// wanted is what a stage is, in the unit that is read too: torque 40 N.m (29.5
+// lbf.ft).
+func wanted(n *engine.NextStage) string {
+	if n.Beside == "" {
+		return n.What
+	}
+	return n.What + " (" + n.Beside + ")"
 }
 
 // sureTimes is how far a reading may be from the stage, as a factor, before it

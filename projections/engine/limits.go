@@ -38,6 +38,10 @@ type Limits struct {
 	// OutputUnits are the units in which power and torque are told where no unit is
 	// said: "kW N.m", "hp lbf.ft" or "PS N.m"; empty: it is asked.
 	OutputUnits string
+	// Length (mm or in) and Torque (N.m, lbf.ft or lbf.in) are the units in which
+	// the shop says and reads lengths and torques where the plan has no units;
+	// empty: mm and N.m.
+	Length, Torque string
 	// Currency is the one that the shop reckons in, as it is written; empty: that
 	// of Hour, or of the plan's prices.
 	Currency string

@@ -16,6 +16,7 @@ type NextStage struct {
 	What    string
 	Kind    stage.Kind // empty: no list
 	Unit    string     // of a value that is read
+	Beside  string     // what it is worth in Unit, where the plan gives it in another one
 	Known   bool       // its value is known
 	Value   string     // the value alone: "40 N.m"
 	Edition string
@@ -114,7 +115,7 @@ func (c *candidate) before(o *candidate) bool {
 // candidate adds a hole to the stage that it lacks. A hole without a list is
 // tightened once, by what a person says.
 func (s *State) candidate(list []candidate, li int32, spot, n int, hole events.Hole) []candidate {
-	x := candidate{NextStage{Stage: 1, Stages: 1, What: "torque that the plan does not give", Unit: "N.m"}, li}
+	x := candidate{NextStage{Stage: 1, Stages: 1, What: "torque that the plan does not give", Unit: s.job.TorqueUnit()}, li}
 	if li >= 0 {
 		x.NextStage = s.stageAt(li, spot, n)
 	}
@@ -135,7 +136,7 @@ func (s *State) candidate(list []candidate, li int32, spot, n int, hole events.H
 func (s *State) stageAt(li int32, spot, n int) NextStage {
 	l, ed := s.listOf(li), s.edition(li)
 	st := &ed.List.Stages[n-1]
-	x := NextStage{Order: l.ID, Stage: ed.Number(n), Stages: ed.Now(spot), What: st.String(), Kind: st.Kind, Unit: st.ReadIn(), Known: st.Known,
+	x := NextStage{Order: l.ID, Stage: ed.Number(n), Stages: ed.Now(spot), What: st.String(), Kind: st.Kind, Unit: s.readIn(st), Beside: s.beside(st), Known: st.Known,
 		Value: valueWords(*st), Due: st.Due, Edition: editionOf(l, ed), least: st.Min, most: st.Max}
 	if st.Due != "" {
 		x.Stages, x.What = x.Stage, st.String()+" "+st.Due

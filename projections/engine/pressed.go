@@ -152,7 +152,7 @@ func (s *State) pressAt(li, spot, number, of int) NextStage {
 	x := &s.lay.presses[li]
 	at := pressStage(x, spot, number)
 	st := &x.List.Stages[at-1]
-	n := NextStage{Order: x.ID, Stage: number, Stages: of, What: st.String(), Kind: st.Kind, Unit: st.ReadIn(), Known: st.Known, Value: valueWords(*st),
+	n := NextStage{Order: x.ID, Stage: number, Stages: of, What: st.String(), Kind: st.Kind, Unit: s.readIn(st), Beside: s.beside(st), Known: st.Known, Value: valueWords(*st),
 		Holes: []events.Hole{x.Names[spot]}, least: st.Min, most: st.Max}
 	m := s.pressMatrix(li)
 	if c, _ := m.Cell(string(x.Names[spot]), at); c.State == stage.Part {

@@ -20,7 +20,7 @@ type Answer struct {
 func (a Answer) String() string { return Blocker{a.Text, a.Next}.String() }
 
 // ThisOne says whether a piece may go into a hole as the hole is now: thread
-// and pitch, the length window in millimetres, feature and class, single-use and
+// and pitch, the length window (of inch threads in inches), feature and class, single-use and
 // condition, its own seat. from is where the piece comes from; empty: not known,
 // and nothing is said about its condition. Rule R24.
 func (j *Job) ThisOne(joint events.Joint, hole events.Hole, kind events.Kind, from events.Place) Answer {
@@ -91,7 +91,7 @@ func (s *State) refuseKind(ix plan.SeatIndex, kind events.Kind) string {
 	if !ok || turned < 0 {
 		return words + " does not belong in this hole"
 	}
-	v := fastener.Window(s.holeNow(ix), sp)
+	v := s.inBenchUnit(fastener.Window(s.holeNow(ix), sp))
 	switch {
 	case v.Outcome == fastener.NoStart && sp.Thread.Jams(v.Hole.Thread):
 		return sp.Thread.JamWords(words, v.Hole.Thread)
@@ -246,7 +246,7 @@ func (s *State) window(ix plan.SeatIndex, m int, kind events.Kind) (fastener.Ver
 	if !ok || turnedMember(&s.lay.plan.Seats[ix]) != m {
 		return fastener.Verdict{}, false
 	}
-	return fastener.Window(s.holeNow(ix), sp), true
+	return s.inBenchUnit(fastener.Window(s.holeNow(ix), sp)), true
 }
 
 func unknownWords(a, b events.Kind) string {
@@ -284,7 +284,7 @@ func (j *Job) AlsoStart(joint events.Joint, hole events.Hole) []Starter {
 	var list []Starter
 	for i, sp := range specs {
 		for _, v := range fastener.Usual().AlsoStart(s.holeNow(ix), right, []fastener.Spec{sp}) {
-			list = append(list, Starter{kinds[i], v, s.placesOfKind(kinds[i])})
+			list = append(list, Starter{kinds[i], s.inBenchUnit(v), s.placesOfKind(kinds[i])})
 		}
 	}
 	return list

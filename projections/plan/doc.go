@@ -25,12 +25,13 @@
 // digits, dash, dot and underscore, at most 64, and names of steps, parts,
 // joints and so on are separate: a part and a joint may both be front-cover.
 // The words on and off are words wherever they stand (Write quotes them, since
-// some readers take them for booleans). Lengths are millimetres, torques N.m,
-// angles degrees, and "unknown" is a value of every length and limit: as found
+// some readers take them for booleans). Lengths are millimetres, or inches where
+// units say so (25.4 mm exactly), torques N.m, angles degrees, and "unknown" is a value of every length and limit: as found
 // here is then the reference.
 //
-//	plan:                 id, family, edition (from 1), units: {length: mm, torque: N.m, lbf.ft or lbf.in:
-//	                      of what a stage says without a unit, and at the bench},
+//	plan:                 id, family, edition (from 1), units: {length: mm or in: of every length, place and
+//	                      limit without a unit; torque: N.m, lbf.ft or lbf.in: of what a stage says
+//	                      without a unit; both at the bench too, before the shop's own units},
 //	                      demo-data: true where nobody may build from the numbers;
 //	                      left-right: seen from where left and right are meant everywhere in the plan,
 //	                      in words: from the flywheel end, looking at the timing end
@@ -93,7 +94,7 @@
 // A hole:
 //
 //	at          places: the names of the holes
-//	xy          where they lie on the face of the joint, as whoever looks at it sees them, in mm: a
+//	xy          where they lie on the face of the joint, as whoever looks at it sees them: a
 //	            pair [to the right, up] for each, or unknown: [[0, 0], [62.5, 0], unknown]. The
 //	            origin is anywhere, and is that of the joints that share the holes. A joint is drawn
 //	            in place once all of its holes have one. No two may be nearer than 1 mm

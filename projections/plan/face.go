@@ -173,6 +173,7 @@ func (e *entry) xy(n *yaml.Node, hole string) XY {
 	ok := n.Kind == yaml.SequenceNode && len(n.Content) == 2
 	for i := 0; ok && i < 2; i++ {
 		v[i], ok = number(n.Content[i])
+		v[i] = e.r.inMm(v[i])
 		ok = ok && math.Abs(v[i]) <= maxPlaceMm
 	}
 	if !ok {

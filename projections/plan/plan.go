@@ -69,8 +69,10 @@ type Plan struct {
 
 // Units are the units of the numbers in a plan.
 type Units struct {
-	Length string // mm
+	Length string // mm or in: of every length without a unit, and at the bench
 	Torque string // N.m, lbf.ft or lbf.in: of what a stage says without a unit, and at the bench
+
+	LengthSaid, TorqueSaid bool // the file says it; otherwise it is mm, N.m
 }
 
 // Totals are the sums that a plan's author counted by hand; Check compares

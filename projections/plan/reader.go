@@ -149,18 +149,19 @@ func number(n *yaml.Node) (float64, bool) {
 	return v, err == nil && v >= -1e6 && v <= 1e6
 }
 
-// length is millimetres, unknown where the file says so or says nothing.
+// length is a length in the plan's unit, unknown where the file says so or says nothing.
 func (e *entry) length(key string) fastener.Length {
 	n := e.get(key)
 	if n == nil || n.Value == unknownWord {
 		return fastener.Length{}
 	}
 	v, ok := number(n)
-	if !ok || v < 0 || v > 5000 {
-		e.bad(n, key, "millimetres from 0 to 5000, or unknown")
+	mm := e.r.inMm(v)
+	if !ok || mm < 0 || mm > 5000 {
+		e.bad(n, key, map[bool]string{true: "inches from 0 to 196, or unknown", false: "millimetres from 0 to 5000, or unknown"}[e.r.p.Units.Length == "in"])
 		return fastener.Length{}
 	}
-	return fastener.Mm(v)
+	return fastener.Mm(mm)
 }
 
 func (e *entry) duration(key string) time.Duration {

@@ -4,7 +4,7 @@ import "fmt"
 
 func (r *reader) readHeader(top *entry) {
 	p := r.p
-	p.Edition, p.Units = 1, Units{"mm", "N.m"}
+	p.Edition, p.Units = 1, Units{Length: lengthUnits[0], Torque: torqueUnits[0]}
 	if n := top.get("plan"); n == nil {
 		r.fault(top.line(), CodeMissing, "plan file: plan is missing: {id: ..., family: ..., edition: 1}")
 	} else if e := r.open(n, "plan"); e != nil {
@@ -39,8 +39,10 @@ func (r *reader) readUnits(header *entry) {
 	if e == nil {
 		return
 	}
-	e.choice("length", "mm")
-	r.p.Units.Torque = torqueUnits[max(0, e.choice("torque", torqueUnits...))]
+	u := &r.p.Units
+	u.LengthSaid, u.TorqueSaid = child(n, "length") != nil, child(n, "torque") != nil
+	u.Length = lengthUnits[max(0, e.choice("length", lengthUnits...))]
+	u.Torque = torqueUnits[max(0, e.choice("torque", torqueUnits...))]
 	e.done()
 }
 

@@ -101,13 +101,13 @@ func (r *reader) readStage(e *entry) Stage {
 	never, hasNever := 0.0, false
 	if n := e.get("never"); n != nil {
 		if never, hasNever = number(n); !hasNever {
-			e.bad(n, "never", "a number of millimetres")
+			e.bad(n, "never", "a number of "+map[bool]string{true: "inches", false: "millimetres"}[r.p.Units.Length == "in"])
 		}
 	}
 	band, hasBand := 0.0, false
 	if n := e.get("band"); n != nil {
 		if band, hasBand = number(n); !hasBand {
-			e.bad(n, "band", "a number of millimetres")
+			e.bad(n, "band", "a number of "+map[bool]string{true: "inches", false: "millimetres"}[r.p.Units.Length == "in"])
 		}
 	}
 	for _, k := range stageKinds {
@@ -135,12 +135,12 @@ func (r *reader) readStage(e *entry) Stage {
 		r.fault(s.Line, CodeValue, "%s: an angle of %g degrees is more than a whole turn; write several stages", e.what, s.Max)
 	case s.Kind == StageAngle && s.Known && s.Max == 0:
 		r.fault(s.Line, CodeValue, "%s: an angle of 0 degrees does nothing", e.what)
-	case hasNever && (s.Kind != StageStretch || !s.Known || never < s.Max):
+	case hasNever && (s.Kind != StageStretch || !s.Known || r.inMm(never) < s.Max):
 		r.fault(s.Line, CodeValue, "%s: never above %g: only a stretch has that, and not below its most", e.what, never)
 	default:
-		s.Never = never
+		s.Never = r.inMm(never)
 	}
-	if s.Band = band; hasBand && (band <= 0 || s.Kind != StageStretch && s.Kind != StagePressDepth && s.Kind != StageHeight) {
+	if s.Band = r.inMm(band); hasBand && (band <= 0 || s.Kind != StageStretch && s.Kind != StagePressDepth && s.Kind != StageHeight) {
 		r.fault(s.Line, CodeValue, "%s: a band of %g: how good a reading is in mm, of a stretch, press-depth or height", e.what, band)
 		s.Band = 0
 	}

@@ -2,6 +2,7 @@ package plan
 
 import (
 	"math"
+	"math/big"
 	"strconv"
 	"strings"
 
@@ -12,6 +13,23 @@ import (
 
 // torqueUnits are the units in which a plan may give its torques.
 var torqueUnits = []string{torque.NewtonMetre.String(), torque.PoundFoot.String(), torque.PoundInch.String()}
+
+// lengthUnits are the units in which a plan may give its lengths.
+var lengthUnits = []string{"mm", "in"}
+
+// inMm is a length of the file in millimetres: of a number as it is written, so
+// that 0.865 in is the number that 21.971 mm is.
+func (r *reader) inMm(v float64) float64 {
+	if r.p.Units.Length != "in" {
+		return v
+	}
+	x, ok := new(big.Rat).SetString(strconv.FormatFloat(v, 'f', -1, 64))
+	if !ok {
+		panic("unreachable: a number that was read: " + strconv.FormatFloat(v, 'f', -1, 64))
+	}
+	mm, _ := x.Mul(x, big.NewRat(254, 10)).Float64()
+	return mm
+}
 
 // inUnit reads what a stage is worth in a unit of its own, or in the plan's: 9
 // lbf.ft, 45..55 lbf.ft, 0.004..0.005 in, and a pair as manuals print it, 40 N.m
@@ -25,10 +43,11 @@ func (r *reader) inUnit(e *entry, s *Stage, n *yaml.Node) {
 	}
 	text := n.Value
 	if s.Known {
-		if sort != "torque" || r.p.Units.Torque == torqueUnits[0] {
-			return // in the plan's own units
+		own := map[string]string{"torque": r.p.Units.Torque, "length": r.p.Units.Length}[sort]
+		if own == torqueUnits[0] || own == lengthUnits[0] {
+			return // as it is counted
 		}
-		text += " " + r.p.Units.Torque
+		text += " " + own
 	}
 	first, beside, pair := strings.Cut(text, "(")
 	a, ok := readAmount(first, sort)

@@ -2,9 +2,13 @@ package plan
 
 import (
 	"fmt"
+	"math"
+	"math/big"
+	"strconv"
 	"testing"
 
 	"github.com/stretchr/testify/require"
+	"pgregory.net/rapid"
 )
 
 // What a stage is worth may be written in another unit, or as a pair. A
@@ -65,4 +69,78 @@ tightening:
 	}
 	_, err := read(", units: {torque: furlongs}", "{torque: 4}")
 	require.ErrorContains(t, err, "one of N.m, lbf.ft, lbf.in is wanted")
+}
+
+// A plan in inches says every length without a unit in inches: what Parse makes of
+// it is what the same plan in millimetres says, to the last bit, and Write gives
+// it back as it was written.
+func TestPlanInInches(t *testing.T) {
+	text := func(units, xy, hole, stretch, depth, limits string) string {
+		return fmt.Sprintf(`
+plan: {id: lid, family: Lid on a box, edition: 1, units: {%s}}
+parts:
+  - {id: box, root: true, measure: [bore]}
+  - {id: lid, in: box}
+  - {id: plugs, in: box, count: 2, seats: {at: 1..2, place: pressed bore}}
+joints:
+  - {id: lid, face: {side: top}, holes: [{at: 1..2, xy: %s, in: box, clamps: [lid], fastener: 3/8-16x1-1/4 grade 5 hex, %s, thread-in: cast iron}]}
+steps:
+  off: [{id: lid-off, takes-out: {lid: all}, removes: [lid]}]
+  on: [{id: lid-on, fits: [lid], fastens: {lid: all}}]
+tightening:
+  - {id: lid, seats: {lid: all}, stages: [%s]}
+  - {id: plugs, seats: {plugs: all}, stages: [%s]}
+measurements:
+  - {id: bore, of: bore, %s}
+`, units, xy, hole, stretch, depth, limits)
+	}
+	inches := text("length: in", "[[-1.5, 0.865], [1.5, 0.865]]", "grip: 0.58, depth: 0.865", "{stretch: 0.004..0.005, never: 0.006, band: 0.0005}", "{press-depth: 0.04..0.06}", "min: 2.0465, max: 2.0475, band: 0.0001")
+	p, err := Parse("lid", []byte(inches))
+	require.NoError(t, err)
+	mm, err := Parse("lid", []byte(text("length: mm", "[[-38.1, 21.971], [38.1, 21.971]]", "grip: 14.732, depth: 21.971", "{stretch: 0.1016..0.127, never: 0.1524, band: 0.0127}", "{press-depth: 1.016..1.524}", "unit: in, min: 2.0465, max: 2.0475, band: 0.0001")))
+	require.NoError(t, err)
+	require.Equal(t, mm.Seats, p.Seats, "depth, grip and xy")
+	for i := range p.Tightening {
+		a, b := p.Tightening[i].Groups[0].Editions[0].Stages[0], mm.Tightening[i].Groups[0].Editions[0].Stages[0]
+		require.InDelta(t, b.Min, a.Min, 1e-12)
+		require.InDelta(t, b.Max, a.Max, 1e-12)
+		require.Equal(t, []float64{b.Never, b.Band}, []float64{a.Never, a.Band})
+		require.Equal(t, "in", a.Unit)
+	}
+	require.Equal(t, "0.004 to 0.005 in", p.Tightening[0].Groups[0].Editions[0].Stages[0].Said)
+	require.Equal(t, Limit{Set: true, Known: true, Value: 2.0465}, p.Measurements[0].Min, "a limit keeps its unit, which is the plan's")
+	require.Equal(t, Units{Length: "in", Torque: "N.m", LengthSaid: true}, p.Units)
+
+	written := Write(p)
+	require.Contains(t, string(written), "units: {length: in}")
+	require.Contains(t, string(written), "grip: 0.58, depth: 0.865")
+	require.Contains(t, string(written), "{stretch: 0.004..0.005, never: 0.006, band: 0.0005}")
+	again, err := Parse("lid", written)
+	require.NoError(t, err)
+	require.Equal(t, p.Seats[0].Depth, again.Seats[0].Depth)
+	require.Equal(t, written, Write(again))
+
+	for _, row := range []struct{ units, hole, why string }{
+		{"length: furlongs", "grip: 1", "one of mm, in is wanted"},
+		{"length: in", "grip: 300", "inches from 0 to 196"},
+		{"length: in", "grip: -1", "inches from 0 to 196"},
+		{"length: mm", "grip: 6000", "millimetres from 0 to 5000"},
+	} {
+		_, err := Parse("lid", []byte(text(row.units, "unknown", row.hole, "{torque: 5}", "{press-depth: 0.04}", "max: 2")))
+		require.ErrorContains(t, err, row.why)
+	}
+}
+
+// Whatever number of inches with up to six decimals a plan has is in millimetres
+// the number nearest to 25.4 times it.
+func TestInchesAreExact(t *testing.T) {
+	rapid.Check(t, func(t *rapid.T) {
+		n, d := rapid.Int64Range(0, 100_000_000).Draw(t, "digits"), rapid.IntRange(0, 6).Draw(t, "decimals")
+		v, err := strconv.ParseFloat(new(big.Rat).SetFrac64(n, int64(math.Pow10(d))).FloatString(d), 64)
+		require.NoError(t, err)
+		want, err := strconv.ParseFloat(new(big.Rat).SetFrac64(n*254, int64(math.Pow10(d+1))).FloatString(d+1), 64)
+		require.NoError(t, err)
+		r := &reader{p: &Plan{Units: Units{Length: "in"}}}
+		require.Equal(t, want, r.inMm(v))
+	})
 }

@@ -4,6 +4,7 @@ import (
 	"fmt"
 	"math"
 	"slices"
+	"strings"
 	"time"
 )
 
@@ -100,7 +101,7 @@ func (c *Cell) hold(s Stage) {
 	if s.Band > 0 && !c.settled(s, hair) {
 		return
 	}
-	read := fmt.Sprintf("%s of %s", c.read(), s)
+	read := fmt.Sprintf("%s of %s", c.read(s), s)
 	switch {
 	case s.Kind == Loosen && c.Value > s.Max+hair:
 		c.State, c.Why = Part, read+": not loose yet"
@@ -118,12 +119,13 @@ func (c *Cell) hold(s Stage) {
 	}
 }
 
-// read is what was read, as it was.
-func (c *Cell) read() string {
-	if c.As != "" {
+// read is what was read, as it was where that is in the unit of the stage, and
+// otherwise in that unit: a line has one.
+func (c *Cell) read(s Stage) string {
+	if strings.HasSuffix(c.As, " "+s.ReadIn()) {
 		return c.As
 	}
-	return short(c.Value)
+	return s.number(c.Value)
 }
 
 // settled reports whether what was read tells on which side of the limits it is
@@ -136,15 +138,15 @@ func (c *Cell) settled(s Stage, hair float64) bool {
 		return true
 	}
 	c.near[c.nears], c.nears = v, c.nears+1
-	read := fmt.Sprintf("%s of %s", short(v), s)
+	read := fmt.Sprintf("%s of %s", c.read(s), s)
 	switch a, b := c.near[0], c.near[1]; {
 	case c.nears == 1:
-		c.State, c.Why = Part, read+" is within "+short(s.Band)+" mm of a limit: read it a second time"
+		c.State, c.Why = Part, read+" is within "+s.number(s.Band)+" "+s.ReadIn()+" of a limit: read it a second time"
 		return false
 	case c.nears == 2 && math.Abs(a-b) <= 2*s.Band+hair:
 		c.Value = (a + b) / 2
 	case c.nears == 2:
-		c.State, c.Why = Part, fmt.Sprintf("%s and %s mm were read, which do not agree: read it a third time", short(a), short(b))
+		c.State, c.Why = Part, fmt.Sprintf("%s and %s %s were read, which do not agree: read it a third time", s.number(a), s.number(b), s.ReadIn())
 		return false
 	default:
 		list := c.near

@@ -7,6 +7,8 @@ import (
 	"strconv"
 	"strings"
 	"time"
+
+	"countback/projections/fastener/torque"
 )
 
 // Kind is what a stage does. Its text is the word that plan files use.
@@ -76,6 +78,23 @@ func (s Stage) ReadIn() string {
 		return s.Unit
 	}
 	return s.Kind.Unit()
+}
+
+// number is a value of the kind's unit as a number of the unit that the stage is
+// written in: a ten-thousandth of an inch, a hundredth of a pound-foot.
+func (s Stage) number(v float64) string {
+	switch s.Unit {
+	case "", s.Kind.Unit():
+		return short(v)
+	case "in":
+		return strconv.FormatFloat(math.Round(v/25.4*1e4)/1e4, 'f', -1, 64)
+	}
+	for _, u := range [...]torque.Unit{torque.PoundFoot, torque.PoundInch, torque.KilopondMetre} {
+		if s.Unit == u.String() {
+			return strconv.FormatFloat(math.Round(v/u.Nm()*100)/100, 'f', -1, 64)
+		}
+	}
+	return short(v)
 }
 
 // short is a number with up to three decimals.

@@ -239,7 +239,7 @@ func (w *writer) measurements() []map[string]string {
 			at = append(at, string(h))
 		}
 		out = append(out, map[string]string{
-			"id": x.ID, "of": named(x.Of, x.ID), "at": ranged(at, ", "), "unit": x.Unit, "min": w.limit(x.Min), "max": w.limit(x.Max),
+			"id": x.ID, "of": named(x.Of, x.ID), "at": ranged(at, ", "), "unit": w.measuredIn(x), "min": w.limit(x.Min), "max": w.limit(x.Max),
 			"fails to": x.FailsTo, "outside": x.Outside,
 			"new min": w.limit(x.NewMin), "new max": w.limit(x.NewMax), "source": x.Source, "points": w.points(x), "kind": kindOf(x), "from": w.from(x),
 			"nominal": w.above(x.Nominal), "gauge": x.Gauge, "band": w.above(x.Band), "step": w.above(x.Step), "metal": string(x.Metal),
@@ -249,6 +249,15 @@ func (w *writer) measurements() []map[string]string {
 		})
 	}
 	return out
+}
+
+// measuredIn is the unit of a measurement; that of the plan is said where it is
+// not the millimetre, since the sheets do not say it.
+func (w *writer) measuredIn(m *plan.Measurement) string {
+	if m.Unit == "" && w.p.Units.Length != "mm" {
+		return w.p.Units.Length
+	}
+	return m.Unit
 }
 
 func kindOf(m *plan.Measurement) string {
