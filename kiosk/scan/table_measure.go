@@ -90,6 +90,9 @@ func whatItReads(s *Said) string {
 	if m.Verdict.Place.Open() {
 		return "What does it read, once more?"
 	}
+	if p := s.measurement(); p != nil && p.Unit == "" && s.unit() != s.Plan().Units.Length {
+		return "What does it read, in " + map[string]string{"in": "inches", "mm": "millimetres"}[s.unit()] + "?"
+	}
 	return "What does it read?"
 }
 

@@ -63,7 +63,7 @@ func buildPress(s *Said) (engine.Command, error) {
 	e := events.PartPressed{Part: s.Part(), Positions: n.Holes, Order: n.Order, Stage: n.Stage, What: n.What, Tool: string(s.tool())}
 	v, read, why := valueSaid(s, &n)
 	if why != "" {
-		return nil, &engine.Refusal{Code: engine.Malformed, Fact: why, Next: "read it again: a number in " + unitOf(&n) + ", or with mm or in behind it"}
+		return nil, &engine.Refusal{Code: engine.Malformed, Fact: why, Next: "read it again: a number in " + unitOf(&n) + ", or with its unit behind it"}
 	}
 	if read {
 		e.Value, e.Unit, e.Read = v.value, v.unit, true

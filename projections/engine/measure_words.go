@@ -146,11 +146,16 @@ func (m *Measure) Short() string {
 	return text
 }
 
-// Said is what was read, in the digits in which it was read.
+// Said is what was read, in the digits in which it was read. What was read in
+// another unit than the limits have is in theirs, with what was read behind it: a
+// line has one unit.
 func (m *Measure) Said() string {
 	var list []string
 	for _, r := range m.Reads {
 		text := r.Reading.String()
+		if o := r.Reading.Beside(m.Verdict.Limit.Unit()); o.Known() && o.Unit() != r.Reading.Unit() {
+			text = o.String() + " (read " + text + ")"
+		}
 		if r.Point != "" {
 			text = r.Point + " " + text
 		}

@@ -71,7 +71,7 @@ func (l Limits) Judge(band Reading, readings ...Reading) Verdict {
 	v.settle()
 	limit, inside := decide.nearest(v.Size.base())
 	v.Limit = limit
-	v.By = shown(max(inside, -inside), v.Size, limit)
+	v.By = apart(max(inside, -inside), limit, v.Size)
 	near := band.Known() && max(inside, -inside) <= v.Band.base() && v.Band.base() > 0
 	switch {
 	case len(readings) == 2 && len(v.Stray) > 0:
@@ -83,6 +83,15 @@ func (l Limits) Judge(band Reading, readings ...Reading) Verdict {
 		v.Place = l.place(v.Size.base())
 	}
 	return v
+}
+
+// apart is how far a size is from a limit, in the unit of the limit with the
+// digits that the size has there.
+func apart(base int64, limit, size Reading) Reading {
+	if d := sized(base, limit.unit, max(limit.decimals, size.Beside(limit.unit).decimals)); d.digits != 0 || base == 0 {
+		return d
+	}
+	return shown(base, limit, size)
 }
 
 // shown is a difference of two readings in the unit of the first: exact where

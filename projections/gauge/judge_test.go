@@ -49,7 +49,7 @@ func TestJudgePublicLimits(t *testing.T) {
 	warp := Limits{Of: "block face", Service: AtMost(rd(t, "0.010 in")), Source: "TM 5-3810-227-15"}
 	require.Equal(t, InService, warp.Judge(Reading{}, rd(t, "0.254 mm")).Place)
 	require.Equal(t, Beyond, warp.Judge(Reading{}, rd(t, "0.2541 mm")).Place)
-	require.Equal(t, "block face: 0.28 mm, service at most 0.010 in (TM 5-3810-227-15): 0.026 mm above 0.010 in", warp.Judge(Reading{}, rd(t, "0.28 mm")).String())
+	require.Equal(t, "block face: 0.28 mm, service at most 0.010 in (TM 5-3810-227-15): 0.00102 in above 0.010 in", warp.Judge(Reading{}, rd(t, "0.28 mm")).String())
 }
 
 func TestJudgeNewAndService(t *testing.T) {

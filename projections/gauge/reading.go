@@ -209,6 +209,22 @@ func (r Reading) Convert(u Unit) Reading {
 	return sized(r.base(), u, n)
 }
 
+// Beside is the reading in the unit of what it is held against, with all its
+// digits: as many as it has there, or where they do not end one more than it was
+// read with. No reading where they do not measure the same thing.
+func (r Reading) Beside(u Unit) Reading {
+	if u == r.unit {
+		return r
+	}
+	if u >= units || !r.Alike(Reading{unit: u}) {
+		return Reading{}
+	}
+	if all := exact(r.base(), u, 0); all.base() == r.base() {
+		return all
+	}
+	return sized(r.base(), u, r.Convert(u).decimals+1)
+}
+
 // Plus is the sum of two readings: in their unit with the decimals of the
 // finer; where the units differ, in millimetres, which is exact, or the first unit of
 // their like. No reading
