@@ -32,6 +32,11 @@ func (c Tell) decide(s *State) (events.Event, error) {
 	if s.already(c.Event) {
 		return nil, nil
 	}
+	if e, ok := c.Event.(events.Carried); ok {
+		if err := s.refuseRing(&e); err != nil {
+			return nil, err
+		}
+	}
 	return c.Event, nil
 }
 

@@ -127,7 +127,8 @@
 //
 //   - R25: the engine is turned, cranked or heated only when nothing in the state
 //     stands against it. Battery and fuel are as a person saw them that day: off
-//     for flame, the battery off for turning and on for cranking.
+//     for flame, the battery off for turning and on for cranking. What they saw
+//     counts in the order in which it happened, whenever it was told.
 //
 //   - R26: pieces with seats of their own that sit in each other's are a reversed
 //     row, a shifted row, or swapped.

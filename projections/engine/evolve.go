@@ -225,7 +225,7 @@ func (s *State) evolveRest(ev events.Event) {
 		s.findingDecided(&e)
 	case events.EngineStarted, events.RunRead, events.OutputRead, events.EngineStopped, events.EngineCooled, events.DistanceRead, events.ObligationMet:
 		s.ran(ev)
-		s.sources.ran(ev, s.fact)
+		s.sourcesRan(ev)
 	case events.FastenersMeasured:
 		s.fastenersMeasured(&e)
 	case events.OwnerAnswered:
@@ -292,7 +292,7 @@ func (s *State) evolveRest(ev events.Event) {
 	case events.DepthAccepted:
 		s.depthAccepted(&e)
 	case events.SourceConfirmed:
-		s.sources.found(e.Source, e.On, s.fact)
+		s.sourceFound(e.Source, e.On)
 	default:
 		panic("unreachable: a kind of event without a case")
 	}

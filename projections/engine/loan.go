@@ -141,7 +141,7 @@ func (s *State) actDone(a events.Act) {
 	}
 	s.now.Act(act)
 	if a == events.Cranking {
-		s.sources.found(events.Battery, true, s.fact) // it cranked, so it was connected
+		s.sourceFound(events.Battery, true) // it cranked, so it was connected
 	}
 }
 

@@ -13,10 +13,12 @@ import (
 // that cranked had its battery on, one that ran its fuel too.
 type sources struct{ battery, fuel sourceSeen }
 
-// sourceSeen is how a source was found.
+// sourceSeen is how a source was found, and when that was.
 type sourceSeen struct {
-	on   bool
-	fact ledger.Fact // 0: nobody has looked
+	on       bool
+	unsure   bool        // told both on and off of one time: neither is known
+	fact     ledger.Fact // 0: nobody has looked
+	from, to int64       // microseconds since 1970 UTC
 }
 
 func (s *sources) of(w events.Source) *sourceSeen {
@@ -29,25 +31,51 @@ func (s *sources) of(w events.Source) *sourceSeen {
 	return nil
 }
 
-// found keeps how a source was found; of one that has no name here, nothing.
-func (s *sources) found(w events.Source, on bool, f ledger.Fact) {
-	if seen := s.of(w); seen != nil {
-		*seen = sourceSeen{on, f}
+// sourceFound keeps how a source was found, in the order in which it happened: a word
+// about an earlier time changes nothing, and one that may have been before or
+// after what contradicts it leaves both in doubt. Of a source that has no name
+// here it keeps nothing.
+func (s *State) sourceFound(w events.Source, on bool) {
+	seen := s.sources.of(w)
+	if seen == nil {
+		return
 	}
+	now := sourceSeen{on: on, fact: s.fact}
+	now.from, now.to = s.Happened(s.fact)
+	switch told := s.rec.To != 0; {
+	case seen.fact == 0 || now.from >= seen.to || !told && seen.to == seen.from:
+	case now.to <= seen.from:
+		return
+	default:
+		now.unsure = seen.unsure || seen.on != on
+		now.from, now.to = max(now.from, seen.from), max(now.to, seen.to)
+	}
+	*seen = now
 }
 
-// ran: an engine that was started has both on.
-func (s *sources) ran(ev events.Event, f ledger.Fact) {
+// sourcesRan: an engine that was started has both on.
+func (s *State) sourcesRan(ev events.Event) {
 	if _, ok := ev.(events.EngineStarted); ok {
-		s.battery, s.fuel = sourceSeen{true, f}, sourceSeen{true, f}
+		s.sourceFound(events.Battery, true)
+		s.sourceFound(events.Fuel, true)
 	}
 }
 
-// ofToday reports whether a fact was recorded on the day of the job's present
-// moment.
+// seenToday reports whether it is known how a source was on the day of the
+// job's present moment.
+func (s *State) seenToday(seen *sourceSeen) bool {
+	return seen.fact != 0 && !seen.unsure && events.DayOf(seen.from) == s.today()
+}
+
+// ofToday reports whether a fact happened on the day of the job's present moment.
 func (s *State) ofToday(f ledger.Fact) bool {
-	r := s.Fact(f)
-	return r != nil && events.DayOf(r.At) == s.today()
+	from, _ := s.Happened(f)
+	return s.Fact(f) != nil && events.DayOf(from) == s.today()
+}
+
+// sinceWords is since when a source is as it was found, and who said so.
+func (s *State) sinceWords(seen *sourceSeen) string {
+	return s.moment(seen.from) + s.byWords(seen.fact)
 }
 
 // thisDay is the day of the job's present moment in words. It stands in what is
@@ -68,9 +96,9 @@ func (s *State) notOff(list []Blocker, which ...events.Source) []Blocker {
 	for _, w := range which {
 		seen := s.sources.of(w)
 		switch {
-		case seen.fact != 0 && seen.on:
-			list = append(list, Blocker{capital(string(w)) + " on since " + s.clock(seen.fact) + s.byWords(seen.fact), makeOff(w)})
-		case seen.fact == 0 || !s.ofToday(seen.fact):
+		case seen.fact != 0 && seen.on && !seen.unsure:
+			list = append(list, Blocker{capital(string(w)) + " on since " + s.sinceWords(seen), makeOff(w)})
+		case !s.seenToday(seen):
 			list = append(list, Blocker{capital(string(w)) + ": not confirmed as off, " + s.thisDay(), makeOff(w)})
 		}
 	}
@@ -81,13 +109,13 @@ func (s *State) notOff(list []Blocker, which ...events.Source) []Blocker {
 // connected, the other looked at, whether it is to run or not.
 func (s *State) notReady(list []Blocker) []Blocker {
 	connect := "see that nobody's hands are in it, connect it: " + say("BATTERY ON")
-	switch b := s.sources.battery; {
-	case b.fact != 0 && !b.on:
-		list = append(list, Blocker{"Battery off since " + s.clock(b.fact) + s.byWords(b.fact), connect})
-	case b.fact == 0 || !s.ofToday(b.fact):
+	switch b := &s.sources.battery; {
+	case b.fact != 0 && !b.on && !b.unsure:
+		list = append(list, Blocker{"Battery off since " + s.sinceWords(b), connect})
+	case !s.seenToday(b):
 		list = append(list, Blocker{"Battery: not confirmed as on, " + s.thisDay(), connect})
 	}
-	if f := s.sources.fuel; f.fact == 0 || !s.ofToday(f.fact) {
+	if !s.seenToday(&s.sources.fuel) {
 		list = append(list, Blocker{"Fuel: not confirmed, " + s.thisDay(), "shut it off: " + say("FUEL OFF") + "; or look at its lines under pressure for leaks: " + say("FUEL ON")})
 	}
 	return list
@@ -108,7 +136,10 @@ func (s *State) hotToday() bool {
 		if _, open := c.unconfirmed(); open || !c.Open() || !s.ofToday(c.HotWork) {
 			continue
 		}
-		since := func(seen sourceSeen) bool { return seen.on && seen.fact > c.HotWork }
+		_, confirmed := s.Happened(c.HotWork)
+		since := func(seen sourceSeen) bool {
+			return (seen.on || seen.unsure) && seen.fact > c.HotWork && seen.to > confirmed
+		}
 		if !since(s.sources.battery) && !since(s.sources.fuel) {
 			return true
 		}

@@ -54,6 +54,20 @@ func (s *State) carried(e *events.Carried) {
 	t.At, t.With, t.Since = e.To, e.With, s.fact
 }
 
+// refuseRing stops a tray from being told to stand in itself, or in one that
+// stands in it.
+func (s *State) refuseRing(e *events.Carried) error {
+	switch {
+	case e.What == "" || e.To == "":
+	case e.What == e.To:
+		return refuse(Malformed, "scan the place where it stands", "%s cannot be in itself", s.placeWords(e.What))
+	case s.insideOf(e.To, e.What):
+		return refuse(Malformed, "if that has changed, say first where "+s.placeWords(e.To)+" is: scan it, then the place", "%s cannot go into %s: %s",
+			s.placeWords(e.What), s.placeWords(e.To), strings.Join(s.Holder(e.To), ", "))
+	}
+	return nil
+}
+
 // insideOf says that a place is, directly or not, in another.
 func (s *State) insideOf(p, in events.Place) bool {
 	for range len(s.trays) {

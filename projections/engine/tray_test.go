@@ -30,6 +30,23 @@ func TestATrayIsWalkedUp(t *testing.T) {
 	require.Contains(t, no.Fact, "two jobs in one tray")
 }
 
+// A tray that stands in another, directly or not, is no place for that one.
+func TestTraysDoNotStandInEachOther(t *testing.T) {
+	c := newCrew(t)
+	carry := func(what, to string) Tell { return Tell{events.Carried{What: TrayPlace(what), To: TrayPlace(to)}} }
+	c.told(c.ask(carry("3", "4")))
+	no := c.refused(carry("4", "3"))
+	require.Equal(t, Malformed, no.Code)
+	require.Contains(t, no.Fact, "tray 4 cannot go into tray 3: tray 3 is in tray 4 since 11 May")
+	require.Contains(t, no.Next, "say first where tray 3 is")
+	c.told(c.ask(carry("4", "5")))
+	require.Contains(t, c.refused(carry("5", "3")).Fact, "tray 3 is in tray 4 since 11 May, tray 4 is in tray 5")
+	require.Contains(t, c.refused(carry("5", "5")).Fact, "tray 5 cannot be in itself")
+	c.told(c.ask(Tell{events.Carried{What: TrayPlace("3"), To: "bench/b1"}}))
+	c.told(c.ask(carry("5", "3")))
+	require.Len(t, c.s().Holder(TrayPlace("4")), 3, "up to the bench")
+}
+
 // However trays and bags are said to lie in each other, a walk up ends, and
 // nothing is ever in itself.
 func TestAWalkUpEnds(t *testing.T) {
