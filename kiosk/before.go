@@ -39,7 +39,7 @@ func snapshot(j *engine.Job) *before {
 // out.
 var alarming = map[string]bool{engine.RedOddKind: true, engine.RedReused: true, engine.RedCondemned: true, engine.RedSwapped: true,
 	engine.RedMixed: true, engine.RedPastStop: true, engine.RedUnseen: true, engine.RedReopened: true, engine.RedTurned: true,
-	engine.RedFoundOdd: true, engine.RedNoSuch: true, engine.RedStage: true,
+	engine.RedFoundOdd: true, engine.RedNoSuch: true, engine.RedStage: true, engine.RedNoStud: true,
 	engine.RedCoreVoid: true}
 
 // alarms are the lines that became red.

@@ -78,7 +78,7 @@ func (s *State) againstStage(e *events.StageRecorded) []Blocker {
 	if !ok {
 		return nil
 	}
-	var empty []plan.SeatIndex
+	var empty, bare []plan.SeatIndex
 	for _, ix := range s.lay.plan.Joints[j].Seats {
 		if len(e.Holes) > 0 && !contains(e.Holes, s.lay.plan.Seats[ix].Hole) {
 			continue
@@ -86,14 +86,22 @@ func (s *State) againstStage(e *events.StageRecorded) []Blocker {
 		if li, _ := s.listAt(ix); li < 0 && len(e.Holes) == 0 {
 			continue
 		}
-		if s.now.Seat(ix) <= plan.SeatLoan && !s.seats[ix].broken {
+		switch {
+		case s.now.Seat(ix) > plan.SeatLoan || s.seats[ix].broken:
+		case studless(&s.seats[ix], &s.lay.seats[ix]):
+			bare = append(bare, ix)
+		default:
 			empty = append(empty, ix)
 		}
 	}
-	if len(empty) == 0 {
-		return nil
+	var list []Blocker
+	if len(bare) > 0 {
+		list = append(list, Blocker{"The stud of " + s.lay.plan.SeatNames(bare) + " is out by the book, and nothing is noted of it", s.mendHoles("OUT", bare)})
 	}
-	return []Blocker{{"Nothing is in " + s.lay.plan.SeatNames(empty) + " by the book, and nothing is noted of it", say("joint "+string(e.Joint), "ALL IN")}}
+	if len(empty) == 0 {
+		return list
+	}
+	return append(list, Blocker{"Nothing is in " + s.lay.plan.SeatNames(empty) + " by the book, and nothing is noted of it", say("joint "+string(e.Joint), "ALL IN")})
 }
 
 // turnedAgainst notes what lay loose when a person turned or cranked the engine,

@@ -174,14 +174,19 @@ func (c *auditList) seats() {
 	s, due := c.s, c.due(plan.SeatsFinished)
 	for _, w := range [...]struct {
 		text, some, all string
-		is              func(plan.SeatState) bool
+		is              func(plan.SeatState, plan.SeatIndex) bool
 	}{
-		{"empty", "IN", "ALL IN", func(st plan.SeatState) bool { return st <= plan.SeatLoan }},
-		{"in, not tightened to the end", "STAGE", "STAGE", func(st plan.SeatState) bool { return st == plan.SeatFilled }},
+		{"empty", "IN", "ALL IN", func(st plan.SeatState, ix plan.SeatIndex) bool {
+			return st <= plan.SeatLoan && !studless(&s.seats[ix], &s.lay.seats[ix])
+		}},
+		{"in, and not with all its pieces", "IN", "ALL IN", func(st plan.SeatState, ix plan.SeatIndex) bool {
+			return (st == plan.SeatFilled || st == plan.SeatFinished) && s.seats[ix].in != s.lay.seats[ix].full
+		}},
+		{"in, not tightened to the end", "STAGE", "STAGE", func(st plan.SeatState, _ plan.SeatIndex) bool { return st == plan.SeatFilled }},
 	} {
 		var list []plan.SeatIndex
 		for i := range s.seats {
-			if ix := plan.SeatIndex(i); s.lay.seats[i].full != 0 && w.is(s.now.Seat(ix)) {
+			if ix := plan.SeatIndex(i); s.lay.seats[i].full != 0 && w.is(s.now.Seat(ix), ix) {
 				list = append(list, ix)
 			}
 		}
@@ -191,7 +196,7 @@ func (c *auditList) seats() {
 				n++
 			}
 			text, scan := w.text, s.sayHoles(list[:n], w.some, w.all)
-			if what, how := s.missingStage(list[:n]); what != "" && w.is(plan.SeatFilled) {
+			if what, how := s.missingStage(list[:n]); what != "" && w.some == "STAGE" {
 				text, scan = text+": "+what, how
 			}
 			c.add(due, RedSeat, s.seats[list[0]].changed, s.lay.plan.SeatNames(list[:n])+": "+text, scan)

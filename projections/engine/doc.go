@@ -44,7 +44,8 @@
 //     counted there before, and is an over otherwise.
 //   - R8: when the last fastener of a step off is out, its parts are off, presumed,
 //     and with them, if a hand took it out, what lay before them (R5).
-//   - R9: a fastener that is in means that what it clamps is on.
+//   - R9: a fastener that is in means that what it clamps is on. A hole whose
+//     outermost piece is out, or the stud under it, holds nothing.
 //   - R10: a yield stage, and any stage on a single-use piece, makes new into used.
 //   - R11: old and new of one kind in one container is noted.
 //   - R12: closing the last bag of a joint that is out counts its loose pieces to

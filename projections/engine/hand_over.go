@@ -40,7 +40,7 @@ const (
 // handAbout sorts red lines; what is in none is AboutOther.
 var handAbout = map[string]string{
 	RedShort: AboutCount, RedOver: AboutCount, RedDisagreement: AboutCount, RedUncounted: AboutCount, RedLeftOver: AboutCount, RedMixed: AboutCount,
-	RedLoan: AboutInside, RedTrial: AboutInside, RedParked: AboutInside, RedOddKind: AboutInside, RedReused: AboutInside, RedCondemned: AboutInside, RedTurned: AboutInside,
+	RedLoan: AboutInside, RedTrial: AboutInside, RedParked: AboutInside, RedOddKind: AboutInside, RedNoStud: AboutInside, RedReused: AboutInside, RedCondemned: AboutInside, RedTurned: AboutInside,
 	RedCase: AboutCase, RedOtherEnd: AboutCase, RedPastStop: AboutCase,
 	RedHold: AboutDecide, RedFinding: AboutDecide, RedWork: AboutDecide, RedGate: AboutDecide,
 	RedMeasure: AboutMeasure, RedSlip: AboutAway, RedStart: AboutRun, RedRunRead: AboutRun, RedObligation: AboutRun,

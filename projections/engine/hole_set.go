@@ -50,6 +50,7 @@ type seatBit struct {
 	seat plan.SeatIndex
 	bit  uint8
 	stay uint8
+	main uint8
 }
 
 // kindIn is one kind that goes into holes of one group.
@@ -95,7 +96,7 @@ func (j *Job) newHoleSet(l *layout, joint plan.JointIndex, seats []plan.SeatInde
 		hs.fresh = hs.fresh && sl.full&^sl.stay != 0
 		for i := range sl.members {
 			if bit := uint8(1) << i; sl.stay&bit == 0 {
-				hs.leaves(sl, sl.members[i].kind, seatBit{ix, bit, sl.stay})
+				hs.leaves(sl, sl.members[i].kind, seatBit{ix, bit, sl.stay, sl.main})
 			}
 		}
 		for m := sl.full &^ sl.stay; m != 0; m &= m - 1 {
@@ -244,7 +245,7 @@ func (s *State) allOfKind(hs *holeSet, m *lineMeant, l *events.Line, to ledger.A
 		in, fitting := st.in&^b.bit, st.fitting
 		*st = now
 		st.in, st.fitting = in, fitting
-		if in&^b.stay == 0 {
+		if letsGo(in, b.stay, b.main) {
 			emptied++
 		}
 	}
@@ -260,7 +261,7 @@ func (s *State) allOfKind(hs *holeSet, m *lineMeant, l *events.Line, to ledger.A
 	return true
 }
 
-// emptyNow empties the holes that lost their last piece with a kind: all, none or
+// emptyNow empties the holes that hold nothing any more without a kind: all, none or
 // some of those that it was in.
 func (s *State) emptyNow(hs *holeSet, k *kindOut, n int) {
 	if n == len(k.bits) {
@@ -268,7 +269,7 @@ func (s *State) emptyNow(hs *holeSet, k *kindOut, n int) {
 		return
 	}
 	for i := 0; i < len(k.bits) && n > 0; i++ {
-		if b := &k.bits[i]; s.seats[b.seat].in&^b.stay == 0 {
+		if b := &k.bits[i]; letsGo(s.seats[b.seat].in, b.stay, b.main) {
 			s.setSeat(b.seat, plan.SeatEmpty)
 		}
 	}

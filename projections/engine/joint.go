@@ -132,9 +132,15 @@ func (s *State) seatOut(ix plan.SeatIndex, out uint8) {
 	st.byClaim = s.rec.Known == events.Claimed || s.rec.Known == events.Presumed
 	st.unsure, st.byNumber, st.kept = false, false, false
 	st.changed = s.fact
-	if st.in&^sl.stay == 0 {
+	if letsGo(st.in, sl.stay, sl.main) {
 		s.setSeat(ix, plan.SeatEmpty)
 	}
+}
+
+// letsGo reports whether what is in a hole holds nothing in it: its outermost
+// piece is out, or the stud under that.
+func letsGo(in, stay, main uint8) bool {
+	return in&^stay == 0 || in&main == 0 || stay&^in != 0
 }
 
 // outByCount takes out what was counted by size. With complete, sizes that

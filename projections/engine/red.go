@@ -28,6 +28,7 @@ const (
 	RedOddKind      = "odd-kind"
 	RedReused       = "reused"
 	RedCondemned    = "condemned"
+	RedNoStud       = "no-stud"
 	RedTrial        = "trial"
 	RedParked       = "parked"
 	RedLeftOver     = "left-over"
@@ -176,6 +177,7 @@ func (r *redList) holes() {
 		{RedOddKind, "OUT", "holds a kind that it does not want", func(st *seat, ix plan.SeatIndex) bool { return st.in != 0 && s.wrongKind(ix) }},
 		{RedReused, "OUT", "single-use, and not a new piece", func(st *seat, _ plan.SeatIndex) bool { return st.reused && st.in != 0 }},
 		{RedCondemned, "OUT", "a condemned piece or a sample is in it", func(st *seat, _ plan.SeatIndex) bool { return st.badPiece && st.in != 0 }},
+		{RedNoStud, "OUT", "the stud is out, and what goes onto it is in by the book: it came out too", func(st *seat, ix plan.SeatIndex) bool { return studless(st, &s.lay.seats[ix]) }},
 		{RedTrial, "OUT", "in as a trial", func(st *seat, _ plan.SeatIndex) bool { return st.trial && st.in != 0 }},
 		{RedParked, "STAGE", "in finger-tight only, looks finished and is not", func(_ *seat, ix plan.SeatIndex) bool { return s.now.Seat(ix) == plan.SeatParked }},
 	}

@@ -69,7 +69,7 @@ func (s *State) unseat(g int32, k ledger.KindID, n int32) {
 			if n > 0 && s.kinds[m.kind] == k && s.planned(plan.SeatIndex(i))&(1<<b) != 0 {
 				st.in &^= 1 << b
 				n--
-				if st.in&^sl.stay == 0 {
+				if letsGo(st.in, sl.stay, sl.main) {
 					s.setSeat(plan.SeatIndex(i), plan.SeatEmpty)
 				}
 			}

@@ -74,6 +74,12 @@ func bareStud(st *seat, sl *seatLayout) bool {
 	return sl.stud >= 0 && st.in&sl.studBit != 0 && st.in&mainMember(sl) == 0
 }
 
+// studless reports whether a stud is out of a hole, and what goes onto it is in by
+// the book.
+func studless(st *seat, sl *seatLayout) bool {
+	return !st.broken && sl.main&^sl.stay&st.in != 0 && sl.stay&^st.in != 0
+}
+
 func (s *State) studBare(ix plan.SeatIndex) bool { return bareStud(&s.seats[ix], &s.lay.seats[ix]) }
 
 // ofStuds is the list of studs that has a name and holes of a joint; -1: none.

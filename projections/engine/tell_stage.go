@@ -33,8 +33,8 @@ func (s *State) stageRecorded(e *events.StageRecorded) {
 	told := s.tight.heap[:0]
 	for _, ix := range seats {
 		st, sl := &s.seats[ix], &s.lay.seats[ix]
-		if st.in&mainMember(sl) == 0 {
-			continue
+		if letsGo(st.in, sl.stay&^sl.main, sl.main) {
+			continue // nothing, or nothing to pull against, is in it
 		}
 		st.parked = false
 		if li, _ := s.listAt(ix); li < 0 || e.Order == "" {
