@@ -20,4 +20,5 @@ var handSamples = []sample{
 	fact("preserved", 910, Preserved{Part: "crankshaft", With: "oil"}),
 	fact("preserved.2", 911, Preserved{Place: "place/shelf-3", With: "bag and desiccant"}),
 	fact("lot-dated", 912, LotDated{Lot: "blue-5", Expires: "2026-05-01"}),
+	fact("tool-issued.2", 990, ToolIssued{Tool: "click-100", Code: "T2KCZ6EE", Name: "Foot-pound wrench", MinNm: 13.558179483314004, MaxNm: 135.58179483314004, Unit: "lbf.ft"}, fromOffice),
 }

@@ -12,7 +12,8 @@ type ToolIssued struct {
 	Kind  string  `json:"kind,omitempty"`  // what it does as well as others of its kind: "puller", "wrench"
 	MinNm float64 `json:"minnm,omitempty"` // of a torque tool, newton metres
 	MaxNm float64 `json:"maxnm,omitempty"`
-	Due   Day     `json:"due,omitempty"` // of its calibration; empty: it needs none
+	Unit  string  `json:"unit,omitempty"` // in which its scale is: lbf.ft, lbf.in; empty: N.m
+	Due   Day     `json:"due,omitempty"`  // of its calibration; empty: it needs none
 }
 
 // ToolTaken says that a person took a tool for a job, and for which step.

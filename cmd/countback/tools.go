@@ -21,13 +21,14 @@ type toolsReport struct {
 }
 
 type toolLine struct {
-	Tool   string   `json:"tool"`
-	Name   string   `json:"name"`
-	Kind   string   `json:"kind"` // any other of it will do
-	Label  string   `json:"label"`
-	Issued bool     `json:"issued"` // it is on the register
-	MinNm  float64  `json:"minnm"`  // of a torque tool
-	MaxNm  float64  `json:"maxnm"`
+	Tool   string  `json:"tool"`
+	Name   string  `json:"name"`
+	Kind   string  `json:"kind"` // any other of it will do
+	Label  string  `json:"label"`
+	Issued bool    `json:"issued"` // it is on the register
+	MinNm  float64 `json:"minnm"`  // of a torque tool
+	MaxNm  float64 `json:"maxnm"`
+	covers string
 	Due    string   `json:"due"`  // of its calibration; empty: it needs none
 	Late   bool     `json:"late"` // overdue: it must not be used
 	Out    bool     `json:"out"`  // somebody has it
@@ -90,7 +91,7 @@ status 1 if a tool of the job is in its engine, or a step cannot have its tool.`
 
 func newToolLine(t tool.Tool, day events.Day) toolLine {
 	days, timed := t.DueIn(day)
-	return toolLine{Tool: string(t.Tool), Name: t.Words(), Kind: t.Kind, Label: string(t.Code), Issued: t.Issued, MinNm: t.MinNm, MaxNm: t.MaxNm,
+	return toolLine{Tool: string(t.Tool), Name: t.Words(), Kind: t.Kind, Label: string(t.Code), Issued: t.Issued, MinNm: t.MinNm, MaxNm: t.MaxNm, covers: t.Range(),
 		Due: string(t.Due), Late: timed && days < 0, Out: t.Out, By: string(t.By), Job: string(t.Job), Step: string(t.Step),
 		Since: stamp(t.Since), since: t.Since, Steps: []string{}}
 }
@@ -120,7 +121,7 @@ func (r toolsReport) text(w io.Writer) {
 			words = nil
 		}
 		if l.MaxNm > 0 {
-			words = append(words, fmt.Sprintf("%g to %g N.m", l.MinNm, l.MaxNm))
+			words = append(words, l.covers)
 		}
 		switch {
 		case l.Late:

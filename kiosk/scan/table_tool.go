@@ -13,9 +13,14 @@ import (
 var (
 	askToolName = Ask{Key: "name", Kind: AskText, Prompt: "What is it called? (OK: as its id)", Skip: true}
 	askToolKind = Ask{Key: "kind", Kind: AskText, Prompt: "What kind is it, of which any will do? (OK: none)", Skip: true}
-	askToolFrom = Ask{Key: "from", Kind: AskReal, Prompt: "A torque tool: from how many N.m? (OK: it measures no torque)", Skip: true}
-	askToolTo   = Ask{Key: "to", Kind: AskReal, Prompt: "Up to how many N.m?", When: func(s *Said) bool { return !s.Reply("from").None }}
-	askToolDue  = Ask{Key: "due", Kind: AskDate, Prompt: "Until which day is it calibrated? (OK: it needs none)", Skip: true}
+	askToolFrom = Ask{Key: "from", Kind: AskValue, Skip: true, Prompts: func(s *Said) string {
+		return "A torque tool: from how many " + s.Job.ShopTorque() + ", or with its unit? (OK: it measures no torque)"
+	}}
+	askToolTo = Ask{Key: "to", Kind: AskValue, Prompts: func(s *Said) string {
+		_, unit, _ := scaleEnd(s, "from", s.Job.ShopTorque())
+		return "Up to how many " + unit + "?"
+	}, When: func(s *Said) bool { return !s.Reply("from").None }}
+	askToolDue = Ask{Key: "due", Kind: AskDate, Prompt: "Until which day is it calibrated? (OK: it needs none)", Skip: true}
 )
 
 var toolRows = []Sentence{
@@ -47,7 +52,7 @@ func (s *Said) tool() events.Tool { return events.Tool(s.At(0, Tool).ID) }
 // that is none and a label that is on something are questioned.
 func buildIssued(s *Said) (engine.Command, error) {
 	e := events.ToolIssued{Tool: s.tool(), Name: strings.TrimSpace(s.Reply("name").Text), Kind: strings.TrimSpace(s.Reply("kind").Text),
-		MinNm: s.Reply("from").Real, MaxNm: s.Reply("to").Real, Due: s.Reply("due").Day}
+		Due: s.Reply("due").Day}
 	if n := s.At(0, Label); n.Code != "" {
 		if !n.Blank {
 			return nil, &engine.Refusal{Code: engine.Conflict, Fact: "that label is on something", Next: "take a blank one"}
@@ -57,12 +62,39 @@ func buildIssued(s *Said) (engine.Command, error) {
 	if old, ok := s.Dir.Tool(e.Tool); ok && e.Code == "" {
 		e.Code = old.Code
 	}
+	if s.Answered("from") && !s.Reply("from").None {
+		var why string
+		unit := ""
+		if e.MinNm, unit, why = scaleEnd(s, "from", s.Job.ShopTorque()); why == "" {
+			e.MaxNm, unit, why = scaleEnd(s, "to", unit)
+		}
+		if why != "" {
+			return nil, &engine.Refusal{Code: engine.Malformed, Fact: why, Next: "say it again: 40, or 30 lbf.ft"}
+		}
+		if unit != stage.Torque.Unit() {
+			e.Unit = unit
+		}
+	}
 	switch {
 	case s.Reply("from").None || !s.Answered("from"):
-	case e.MinNm < 0 || e.MaxNm <= e.MinNm:
-		return nil, &engine.Refusal{Code: engine.Malformed, Fact: "a range from " + decimal(e.MinNm) + " to " + decimal(e.MaxNm) + " N.m", Next: "say it again, the smaller number first"}
+	case !(e.MinNm >= 0 && e.MaxNm > e.MinNm && e.MaxNm < 1e6):
+		return nil, &engine.Refusal{Code: engine.Malformed, Fact: "a range from " + s.Reply("from").Text + " to " + s.Reply("to").Text, Next: "say it again, the smaller number first"}
 	}
 	return engine.Tell{Event: e}, nil
+}
+
+// scaleEnd is an end of a tool's range in N.m, and the unit in which it was said: a
+// bare number is in the unit given. Why says what is wrong with it.
+func scaleEnd(s *Said, key, unit string) (nm float64, own, why string) {
+	v, why := readValue(s.Reply(key).Text, unit)
+	if why != "" {
+		return 0, unit, why
+	}
+	nm, ok := engine.InUnit(v.value, v.unit, stage.Torque)
+	if !ok {
+		return 0, unit, s.Reply(key).Text + " is no torque"
+	}
+	return nm, v.unit, ""
 }
 
 // stageWith is the stage that would be recorded, and the tool that it is done

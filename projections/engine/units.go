@@ -39,6 +39,15 @@ func (j *Job) TorqueUnit() string {
 	return u.Torque
 }
 
+// ShopTorque is the unit of torques that belong to the shop and to no plan: the
+// range of a tool.
+func (j *Job) ShopTorque() string {
+	if u := j.Limits().Torque; u != "" {
+		return u
+	}
+	return stage.Torque.Unit()
+}
+
 // readIn is the unit in which a value of a stage is read: that in which the plan
 // gives it, or else that of the bench.
 func (s *State) readIn(st *stage.Stage) string {

@@ -3,6 +3,7 @@ package tool
 import (
 	"math"
 	"strconv"
+	"strings"
 
 	"countback/events"
 )
@@ -40,8 +41,8 @@ func (t *Tool) Fits(nm float64, day events.Day) []string {
 		if t.Issued && t.Kind != "" {
 			why = append(why, t.Words()+" measures no torque")
 		}
-	case nm < t.MinNm || nm > t.MaxNm:
-		why = append(why, t.Words()+" covers "+t.Range()+", not "+number(nm)+" N.m")
+	case nm < t.MinNm-hair || nm > t.MaxNm+hair:
+		why = append(why, t.Words()+" covers "+t.Range()+", not "+t.scale(nm))
 	}
 	if text := t.overdue(day); text != "" {
 		why = append(why, t.Words()+": "+text)
@@ -49,12 +50,36 @@ func (t *Tool) Fits(nm float64, day events.Day) []string {
 	return why
 }
 
-// Range is what a torque tool covers: "40 to 200 N.m"; empty for others.
+// Range is what a torque tool covers: "40 to 200 N.m", "10 to
+// 100 lbf.ft", in the unit of its scale; empty for others.
 func (t *Tool) Range() string {
 	if !t.Torque() {
 		return ""
 	}
-	return number(t.MinNm) + " to " + number(t.MaxNm) + " N.m"
+	return strings.TrimSuffix(t.scale(t.MinNm), " "+t.unit()) + " to " + t.scale(t.MaxNm)
+}
+
+// hair is how near a torque in N.m counts as the end of a range: what was read in
+// pounds is compared to a hundredth of a newton metre.
+const hair = 0.01
+
+// inNm are the units of scales in newton metres (NIST SP 811 appendix B).
+var inNm = map[string]float64{"lbf.ft": 1.3558179483314004, "lbf.in": 1.3558179483314004 / 12}
+
+// unit is the unit of the tool's scale; one that is not known is N.m.
+func (t *Tool) unit() string {
+	if inNm[t.Unit] > 0 {
+		return t.Unit
+	}
+	return "N.m"
+}
+
+// scale is a torque in N.m as the tool's scale has it, to a tenth of a pound-foot.
+func (t *Tool) scale(nm float64) string {
+	if size := inNm[t.Unit]; size > 0 {
+		return strconv.FormatFloat(math.Round(nm/size*10)/10, 'f', -1, 64) + " " + t.Unit
+	}
+	return number(nm) + " N.m"
 }
 
 // Words is the tool for people: its name, or its id.

@@ -132,3 +132,15 @@ func TestTheOrderOfArrivalIsNothing(t *testing.T) {
 		}
 	})
 }
+
+// A scale in pounds is said in pounds, and its ends belong to it: 30 lbf.ft are
+// 40.674538 N.m, which a bench compares as 40.67.
+func TestARangeInPounds(t *testing.T) {
+	w := Tool{ToolIssued: events.ToolIssued{Tool: "click-100", Name: "Click", MinNm: 30 * 1.3558179483314004, MaxNm: 100 * 1.3558179483314004, Unit: "lbf.ft"}}
+	require.Equal(t, "30 to 100 lbf.ft", w.Range())
+	require.Empty(t, w.Fits(40.67, "2025-05-12"))
+	require.Empty(t, w.Fits(135.58, "2025-05-12"))
+	require.Equal(t, []string{"Click covers 30 to 100 lbf.ft, not 9 lbf.ft"}, w.Fits(9*1.3558179483314004, "2025-05-12"))
+	w.Unit = "furlongs"
+	require.Equal(t, "40.675 to 135.582 N.m", w.Range(), "a unit that nobody knows")
+}
