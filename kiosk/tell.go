@@ -109,7 +109,16 @@ func (t *Telling) Looks() bool {
 }
 
 // against is what stood against the fact, which is stored all the same.
-func (t *Telling) against() []engine.Blocker { return t.Job.Against(t.Record.Event) }
+// What the engine is like now says nothing of an act of another time.
+func (t *Telling) against() []engine.Blocker {
+	switch t.Record.Event.(type) {
+	case events.ActDone, events.EngineStarted:
+		if t.Record.To != 0 {
+			return nil
+		}
+	}
+	return t.Job.Against(t.Record.Event)
+}
 
 // changed says which parts came off or on, and which spaces opened.
 func (t *Telling) changed() []string {

@@ -1,6 +1,8 @@
 package engine
 
 import (
+	"strings"
+
 	"countback/events"
 	"countback/projections/plan"
 )
@@ -8,7 +10,8 @@ import (
 // Against is what stands against a fact that was just told and is stored all the
 // same: a part that was put on while it is held, is away by the book, was not
 // looked over, is in a batch or cures, or has a size beyond its limit; a stage of
-// holes that are empty. Rule R76.
+// holes that are empty; an act that the ask refuses; a word about battery or fuel
+// that what was seen later overrides. Rule R76.
 func (j *Job) Against(ev events.Event) []Blocker {
 	s := j.State()
 	switch e := ev.(type) {
@@ -18,6 +21,49 @@ func (j *Job) Against(ev events.Event) []Blocker {
 		}
 	case events.StageRecorded:
 		return s.againstStage(&e)
+	case events.ActDone:
+		return s.notNoted(e.Act, j.MayDo(e.Act))
+	case events.EngineStarted:
+		return s.notNoted(events.Cranking, j.MayDo(events.Cranking))
+	case events.SourceConfirmed:
+		return s.againstSource(&e)
+	}
+	return nil
+}
+
+// notNoted leaves out what is red already because it was so when the engine was
+// turned, and the signature that the sentence of a start names.
+func (s *State) notNoted(a events.Act, list []Blocker) []Blocker {
+	ask := noun("act", a)
+	var kept []Blocker
+	for _, b := range list {
+		noted := contains(textsOf(s.unsignedStart(nil)), b.Text) && a == events.Cranking && s.Runs()
+		for i := range s.notes {
+			n := &s.notes[i]
+			noted = noted || n.What == TurnedLoose && n.On == ask && n.Fact == s.fact && n.Text == b.Text
+		}
+		if !noted {
+			kept = append(kept, b)
+		}
+	}
+	return kept
+}
+
+// againstSource says that a source is not as it was just told, or that nobody
+// knows how it is.
+func (s *State) againstSource(e *events.SourceConfirmed) []Blocker {
+	name := string(e.Source)
+	look := "look at it now: " + orSay(say(strings.ToUpper(name)+" ON"), say(strings.ToUpper(name)+" OFF"))
+	switch seen := s.sources.of(e.Source); {
+	case seen == nil || seen.fact == 0:
+	case seen.unsure:
+		return []Blocker{{capital(name) + ": told on and off for the same time, and not known which was last", look}}
+	case seen.on != e.On:
+		word := " off"
+		if seen.on {
+			word = " on"
+		}
+		return []Blocker{{"That was before: " + name + word + " since " + s.sinceWords(seen), look}}
 	}
 	return nil
 }

@@ -34,6 +34,14 @@ func TestWhatStandsAgainstATell(t *testing.T) {
 			events.StageRecorded{Joint: "head", Stage: 1, Stages: 4}, "Nothing is in Head bolts 1, 2, 3, 4, 5, 6, 7, 8, 9, 10", ""},
 		{"one empty hole", []events.Event{events.PiecesOut{Joint: "coils", All: true}},
 			events.StageRecorded{Joint: "coils", Holes: []events.Hole{"2"}, Stage: 1, Stages: 1}, "Nothing is in Coils 2", ""},
+		{"turned with the battery not looked at", nil, events.ActDone{Act: events.Turning}, "Battery: not confirmed as off, 11 May", ""},
+		{"turned with the battery off", []events.Event{events.SourceConfirmed{Source: events.Battery}}, events.ActDone{Act: events.Turning}, "", ""},
+		{"heated with the fuel on", []events.Event{
+			events.FluidChanged{Cavity: "sump", State: events.Drained}, events.FluidChanged{Cavity: "coolant-jacket", State: events.Drained},
+			events.SourceConfirmed{Source: events.Battery}, events.SourceConfirmed{Source: events.Fuel, On: true},
+		}, events.ActDone{Act: events.Heating}, "Fuel on since 11 May", ""},
+		{"started with a bolt that is loose", []events.Event{events.PiecesLoosened{Joint: "oil-pan", Holes: []events.Hole{"3"}}},
+			events.EngineStarted{}, "Oil pan 3: not tightened to the end", ""},
 		{"nothing", []events.Event{events.PartRemoved{Part: "oil-pan"}}, events.PartFitted{Part: "oil-pan"}, "", ""},
 	} {
 		t.Run(row.name, func(t *testing.T) {
@@ -55,6 +63,30 @@ func TestWhatStandsAgainstATell(t *testing.T) {
 			}
 		})
 	}
+}
+
+// A word about battery or fuel that a later one overrides is answered so.
+func TestAWordThatWasBeforeIsAnsweredSo(t *testing.T) {
+	c := newCrew(t)
+	c.told(events.SourceConfirmed{Source: events.Battery, On: true})
+	off := events.SourceConfirmed{Source: events.Battery}
+	now := c.hours(c.at)
+	c.past(events.Told, now-30, now-24, off)
+	require.Contains(t, texts(c.job.Against(off)), "That was before: battery on since 11 May 21:48, Marit: look at it now: scan BATTERY ON; or scan BATTERY OFF")
+	c.past(events.Told, now-2, now+1, off)
+	require.Contains(t, texts(c.job.Against(off)), "Battery: told on and off for the same time")
+	c.at += 7.2e9
+	c.told(off)
+	require.Empty(t, c.job.Against(off))
+}
+
+// What a turn leaves red is not said a second time.
+func TestWhatATurnLeavesRedIsSaidOnce(t *testing.T) {
+	c := newCrew(t)
+	c.told(events.PartRemoved{Part: "buckets"})
+	c.told(events.ActDone{Act: events.Turning})
+	require.NotContains(t, texts(c.job.Against(events.ActDone{Act: events.Turning})), "lie loose")
+	require.Contains(t, textsOfRed(c.job.Red(), RedTurned), "lie loose")
 }
 
 // A part that was said to be on comes back of its slip all the same.

@@ -208,7 +208,8 @@
 //   - R76: what stands against a tell is said when it is stored, and stays red: a
 //     part put on that is held, away, not looked over, wet or beyond its limit, a
 //     stage of empty holes, a turn with something loose, a start without a
-//     signature.
+//     signature. What the ask refuses of turning, cranking, starting and heating is
+//     said with the tell as well.
 //   - R28: a part leaves the shop free, without loans that stay, and not on hold.
 //   - R29: a job is released when every audit is signed, and handed back with a
 //     counted inventory.
