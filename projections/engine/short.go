@@ -225,7 +225,7 @@ func (s *State) pair(k, with ledger.EntryNo, qty int32) {
 
 // stillIn answers a short of a joint: the pieces never left their holes. The
 // holes that were named are filled again, then those that came out unsure, and
-// what they clamp is on.
+// what they hold by their bolts or nuts is on.
 func (s *State) stillIn(k ledger.EntryNo, en ledger.Entry, qty int32, named []events.Hole) {
 	s.book.Close(s.fact, k, events.Miscount, qty, en.Place)
 	guessed := 0 // holes that the count was taken to have left, and that another was named for
@@ -303,9 +303,12 @@ func (s *State) StillInWhich(k ledger.EntryNo, qty int) []events.Seat {
 }
 
 // backIn takes back that a hole was emptied: its pieces are in, finished as
-// they were found, and what it clamps is on.
+// they were found, and what it clamps is on. A washer alone holds nothing.
 func (s *State) backIn(ix plan.SeatIndex) {
 	sl, st := &s.lay.seats[ix], &s.seats[ix]
+	if letsGo(st.in, sl.stay, sl.main) {
+		return // its washer stayed, and nothing over that: it holds nothing on
+	}
 	st.stages = uint8(min(s.allStages(ix), 250))
 	s.logTurn(ix, turnCame, 0, false)
 	if st.in == sl.full {
