@@ -40,7 +40,8 @@ func TestLabelsOfTools(t *testing.T) {
 	tag := regexp.MustCompile(`\bT[A-Z0-9]{7}\b`).FindString(out)
 	require.NotEmpty(t, tag, out)
 	s.feed("job J1\ntool wrench-40-200\n"+tag+"\nISSUED\ntext Large wrench\ntext wrench\n40\n200\n2030-05-01\n", "scan", "--terminal", "bench-1").ends(statusDone)
-	s.run("label", "tools", "--to", "tools.pdf").ends(statusDone).says("1 code drawn", "Tool lamp has no label; say at a terminal: tool lamp, a blank tool label, ISSUED")
+	s.run("label", "tools", "--to", "tools.pdf").ends(statusDone).says("1 code drawn", "Tool lamp has no label; say at a terminal: tool lamp, a blank tool label, ISSUED (blank ones: countback label blank tools)")
+	s.run("label", "blank", "tools", "--terminal", "bench-1", "--count", "2", "--to", "blanks.pdf").ends(statusDone)
 	if text, ok := pdfText(t, s.path("tools.pdf")); ok {
 		for _, want := range []string{"TOOL", "Large wrench", "wrench-40-200", "40 to 200 N.m", "Calibrated until: Wednesday 1 May 2030", tag} {
 			require.Contains(t, text, want)

@@ -39,13 +39,14 @@ joint as it comes, and give it a name with LABEL.`,
 var blanks = []struct {
 	word, does string
 	typ        code.Type
+	also       []string
 }{
-	{"badges", "Blank badges: scan one, then LABEL and the name", code.Badge},
-	{"racks", "Blank rack labels", code.Rack},
-	{"slips", "Blank slips to other shops", code.Slip},
-	{"places", "Blank labels of shelves, benches and other places", code.Place},
-	{"loans", "Blank tags of loans and of the shop's tools", code.Loan},
-	{"engines", "Blank tags of engines and of host parts", code.Engine},
+	{"badges", "Blank badges: scan one, then LABEL and the name", code.Badge, nil},
+	{"racks", "Blank rack labels", code.Rack, nil},
+	{"slips", "Blank slips to other shops", code.Slip, nil},
+	{"places", "Blank labels of shelves, benches and other places", code.Place, nil},
+	{"loans", "Blank tags of loans and of the shop's tools", code.Loan, []string{"tools"}},
+	{"engines", "Blank tags of engines and of host parts", code.Engine, nil},
 }
 
 func labelBlankCommand() *cobra.Command {
@@ -56,7 +57,7 @@ such a label is on is said once at a bench: scan it, then LABEL and a name.`,
 		Example: "  countback label blank badges --terminal bench-1 --count 5 --to badges.pdf\n  countback label blank racks --terminal bench-1 --count 10 --printer bench",
 	}
 	for _, b := range blanks {
-		c.AddCommand(blankCommand(b.typ, cobra.Command{Use: b.word, Short: b.does,
+		c.AddCommand(blankCommand(b.typ, cobra.Command{Use: b.word, Aliases: b.also, Short: b.does,
 			Example: "  countback label blank " + b.word + " --terminal bench-1 --count 10 --to " + b.word + ".pdf"}, labels.TagRoll))
 	}
 	return c

@@ -56,7 +56,7 @@ func (b *books) toolTags(only []string, shop string) (list []labels.Label, notes
 		left = slices.DeleteFunc(left, func(name string) bool { return name == string(t.Tool) })
 		c, bad := code.Parse(string(t.Code))
 		if bad != nil || c.Type() != code.Loan {
-			notes = append(notes, "Tool "+string(t.Tool)+" has no label; say at a terminal: tool "+string(t.Tool)+", a blank tool label, ISSUED")
+			notes = append(notes, "Tool "+string(t.Tool)+" has no label; say at a terminal: tool "+string(t.Tool)+", a blank tool label, ISSUED (blank ones: countback label blank tools)")
 			continue
 		}
 		tag := labels.ToolTag{Code: c, Shop: shop, Name: upper(t.Words()), Range: t.Range(), Training: b.training}
@@ -74,7 +74,7 @@ func (b *books) toolTags(only []string, shop string) (list []labels.Label, notes
 	case len(list) == 0 && len(notes) > 0:
 		return nil, nil, unknown("%s", lowerFirst(notes[0]))
 	case len(list) == 0:
-		return nil, nil, unknown("no tool is on the shop's register; say at a terminal: tool NAME, a blank tool label, ISSUED")
+		return nil, nil, unknown("no tool is on the shop's register; say at a terminal: tool NAME, a blank tool label, ISSUED (blank ones: countback label blank tools)")
 	}
 	return list, notes, nil
 }
