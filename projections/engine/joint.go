@@ -204,7 +204,9 @@ func (s *State) outOfKind(seats []plan.SeatIndex, l *events.Line, kind int32, to
 			}
 		}
 	}
-	left = s.outThatStays(seats, kind, left)
+	if left > 0 {
+		left = s.outThatStays(seats, kind, left)
+	}
 	for _, n := range s.need {
 		s.moveKind(l, s.kinds[kind], n.n, s.group[n.group], to)
 	}

@@ -84,8 +84,11 @@ func (s *State) studBare(ix plan.SeatIndex) bool { return bareStud(&s.seats[ix],
 
 // ofStuds is the list of studs that has a name and holes of a joint; -1: none.
 func (s *State) ofStuds(order string, seats []plan.SeatIndex) int {
+	if order == "" || len(s.lay.studs) == 0 {
+		return -1
+	}
 	for _, ix := range seats {
-		if li := s.lay.seats[ix].stud; order != "" && li >= 0 && s.lay.studs[li].ID == order {
+		if li := s.lay.seats[ix].stud; li >= 0 && s.lay.studs[li].ID == order {
 			return int(li)
 		}
 	}
