@@ -5,6 +5,7 @@ import (
 	"strings"
 
 	"countback/kiosk/scan"
+	"countback/projections/gauge"
 )
 
 // scanned takes one line.
@@ -161,9 +162,13 @@ func (t *turn) unreadable(tok scan.Token) {
 	}
 	if w, ok := scan.WordOf(strings.TrimSuffix(tok.Line, "?")); ok && strings.HasSuffix(tok.Line, "?") {
 		why = "asks nothing: " + string(w) + " says that it was so. Nothing was stored"
+	next := t.still()
+	if unit := scan.OddUnit(tok); unit != "" {
+		why = "is a number in " + unit + ", a unit that is not read here"
+		next = "Say it in one of " + joinComma(gauge.WordsLike(t.readIn())) + "; " + next
 	}
 	t.show(Stop, fmt.Sprintf("%q %s", shorten(tok.Line, 40), why))
-	t.view.Ask = t.still()
+	t.view.Ask = next
 	t.beep(Misreading)
 }
 
@@ -202,4 +207,24 @@ func (t *turn) several(tok scan.Token) {
 	t.view.Ask = text
 	t.question = &question{choose: tok.Nouns, text: text}
 	t.beep(Refusing)
+}
+
+// readIn is the unit of the reading that the screen waits for; empty: it waits
+// for none.
+func (t *turn) readIn() string {
+	p := t.jobOrNone().State().Plan()
+	for _, n := range t.nouns {
+		switch n.Type {
+		case scan.Measurement:
+			if i, ok := p.Measurement(n.ID); ok && p.Measurements[i].Unit != "" {
+				return p.Measurements[i].Unit
+			}
+			return p.Units.Length
+		case scan.RunReading:
+			if i, ok := p.RunReading(n.ID); ok {
+				return p.RunReadings[i].Unit
+			}
+		}
+	}
+	return ""
 }

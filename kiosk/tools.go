@@ -111,7 +111,7 @@ func (t *turn) tools(said *scan.Said) {
 			text += " for " + lower(nm.step(o.Step))
 		}
 		if where, in := st.ToolInside(o.Tool); in {
-			text += ", IN THE ENGINE " + where
+			text += ", IN THE ENGINE " + st.InsideWords(where)
 		}
 		list = append(list, text)
 	}

@@ -114,7 +114,11 @@ func (t *turn) noSentence(w scan.Word) {
 	case len(t.nouns) == 0 && !alone:
 		// a size or number that waits is used up too: a later number must not find it
 		t.clear()
-		t.no(string(w)+" of what?", "Scan the bag or part first")
+		t.no(string(w)+" of what?", "Scan the "+scan.FirstOf(w)+" first")
+	case scan.LacksOf(t.nouns, w) != "":
+		lacks, text := scan.LacksOf(t.nouns, w), nounsText(t.nouns)
+		t.clear()
+		t.no(string(w)+" of "+text+" needs a "+lacks+". Dropped", "Scan "+text+" again, then a "+lacks+", then "+string(w))
 	default:
 		// the nouns are used up: a number that follows must not find them
 		text, offers := nounsText(t.nouns), t.offersText()

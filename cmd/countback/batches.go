@@ -78,7 +78,7 @@ func (r batchesReport) text(w io.Writer) {
 		fmt.Fprintf(w, "%s. Nothing was washed or painted.\n", r.head)
 		return
 	}
-	fmt.Fprintf(w, "%s. %d batches:\n", r.head, len(r.Batches))
+	fmt.Fprintf(w, "%s. %s:\n", r.head, many(len(r.Batches), "batch", "batches"))
 	for _, l := range r.Batches {
 		var masks []string
 		for _, m := range l.Masks {

@@ -36,6 +36,14 @@ type toolLine struct {
 	Job    string   `json:"job"`
 	Step   string   `json:"step"`
 	Since  string   `json:"since"`
+	Due    string  `json:"due"`  // of its calibration; empty: it needs none
+	Late   bool    `json:"late"` // overdue: it must not be used
+	Out    bool    `json:"out"`  // somebody has it
+	By     string  `json:"by"`
+	Job    string  `json:"job"`
+	Step   string  `json:"step"`
+	Since  string  `json:"since"`
+	inside string
 	Inside string   `json:"inside"` // where in the engine it is; "somewhere" where that was not said
 	Steps  []string `json:"steps"`  // of the job that want it and are not done
 	Stops  bool     `json:"stops"`  // those steps cannot have it
@@ -100,9 +108,9 @@ func newToolLine(t tool.Tool, day events.Day) toolLine {
 func aboutTool(l *toolLine, t *tool.Tool, id events.Job, j *engine.Job) {
 	st := j.State()
 	if where, in := st.ToolInside(t.Tool); in {
-		l.Inside = where
+		l.Inside, l.inside = where, st.InsideWords(where)
 		if where == "" {
-			l.Inside = "somewhere"
+			l.Inside, l.inside = "somewhere", "somewhere"
 		}
 	}
 	l.Steps = texts(st.ToolSteps(string(t.Tool), t.Kind))
@@ -114,7 +122,7 @@ func (r toolsReport) text(w io.Writer) {
 		fmt.Fprintf(w, "%s. No tool has to do with it.\n", r.head)
 		return
 	}
-	fmt.Fprintf(w, "%s. %d tools:\n", r.head, len(r.Tools))
+	fmt.Fprintf(w, "%s. %s:\n", r.head, many(len(r.Tools), "tool", "tools"))
 	for _, l := range r.Tools {
 		words := []string{l.Name}
 		if l.Name == l.Tool {
@@ -131,7 +139,7 @@ func (r toolsReport) text(w io.Writer) {
 		}
 		switch {
 		case l.Inside != "":
-			words = append(words, "IN THE ENGINE, "+l.Inside)
+			words = append(words, "IN THE ENGINE, "+l.inside)
 		case l.Out:
 			words = append(words, "with "+l.By+" for job "+l.Job+" since "+time.UnixMicro(l.since).Format("2 Jan 15:04"))
 		default:

@@ -139,7 +139,7 @@ func (r *traysReport) sort(j *engine.Job, name string) (lacks bool, err error) {
 }
 
 func (r traysReport) text(w io.Writer) {
-	fmt.Fprintf(w, "%s. %d trays.\n", r.head, len(r.Trays))
+	fmt.Fprintf(w, "%s. %s.\n", r.head, many(len(r.Trays), "tray", "trays"))
 	for _, l := range r.Trays {
 		var words []string
 		for _, p := range l.Pieces {

@@ -143,7 +143,7 @@ func OfTool(j *engine.Job, shop scan.Directory, id events.Tool) Panel {
 	p.Title = capital(t.Words())
 	switch where, in := n.st.ToolInside(id); {
 	case in:
-		p.Stand = strings.TrimSpace("IN THE ENGINE " + where)
+		p.Stand = strings.TrimSpace("IN THE ENGINE " + n.st.InsideWords(where))
 	case t.Out:
 		p.Stand = t.Holder()
 	default:

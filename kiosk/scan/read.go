@@ -160,6 +160,21 @@ func reading(t *Token, text string) bool {
 	return true
 }
 
+var oddUnit = regexp.MustCompile(`^-?\d+(?:[.,]\d+)? +(\pL[^\s\d]*)$`)
+
+// OddUnit is the unit of a scan that is a number with a unit which is not known;
+// empty: it is no such scan.
+func OddUnit(t Token) string {
+	m := oddUnit.FindStringSubmatch(strings.TrimSpace(t.Line))
+	if t.Kind != Words || t.Why != "" || m == nil {
+		return ""
+	}
+	if _, known := gauge.ParseUnit(m[1]); known {
+		return ""
+	}
+	return m[1]
+}
+
 // noun reads a name with the type word before it.
 func noun(t Token, typ Type, name string, dir Directory) Token {
 	if typ == Hole || typ == Position {

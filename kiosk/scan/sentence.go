@@ -128,6 +128,35 @@ func Wants(verb Word) (known, alone bool) {
 	return known, alone
 }
 
+// FirstOf is what a verb is scanned after, in words: the noun that its sentences
+// begin with, or a bag or part where they begin with this or that.
+func FirstOf(verb Word) string {
+	first := Type("")
+	for _, s := range Sentences {
+		if s.Verb != verb || len(s.subject) == 0 {
+			continue
+		}
+		if len(s.subject[0].types) != 1 || first != "" && first != s.subject[0].types[0] {
+			return "bag or part"
+		}
+		first = s.subject[0].types[0]
+	}
+	if first == "" {
+		return "bag or part"
+	}
+	return string(first)
+}
+
+// LacksOf is the label that nobody has on the screen yet and without which a verb
+// does not go with some nouns: a blank slip. Empty: that is not what is missing.
+func LacksOf(nouns []Noun, verb Word) string {
+	more := append(append([]Noun{}, nouns...), Noun{Type: Slip, ID: "x"})
+	if len(nouns) == 0 || Find(nouns, verb, false, false) != nil || Find(more, verb, false, false) == nil {
+		return ""
+	}
+	return "blank slip"
+}
+
 // Next is the first thing that the sentence still asks; false when it is whole.
 func (s *Sentence) Next(said *Said) (Ask, bool) {
 	for _, a := range s.Asks {

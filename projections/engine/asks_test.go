@@ -141,7 +141,7 @@ func TestAloneAfterAGapOfHours(t *testing.T) {
 	ask := CheckBySecond{Step: "plugs-in", Second: "Marit", Total: 5, Alone: true, Now: done + int64(3*time.Hour/time.Microsecond)}
 	no := c.refused(ask)
 	require.Equal(t, NeedsTwo, no.Code)
-	require.Equal(t, "Marit did this work 3h0m0s ago, and alone asks for 4h0m0s", no.Fact)
+	require.Equal(t, "Marit did this work 3 h ago, and alone asks for 4 h between", no.Fact)
 	ask.Gap = 2 * time.Hour
 	require.True(t, c.ask(ask).(events.SecondChecked).Alone)
 	ask.Gap, ask.Now = 0, done+int64(4*time.Hour/time.Microsecond)

@@ -97,8 +97,8 @@ func (c CheckBySecond) person(s *State, ix plan.StepIndex, g *Gate) error {
 	}
 	passed := time.Duration(c.Now-r.At) * time.Microsecond
 	if passed < gap {
-		return refuse(NeedsTwo, "count it again later, or let somebody else count it now", "%s %s %s ago, and alone asks for %s", c.Second,
-			did, passed.Round(time.Minute), gap)
+		return refuse(NeedsTwo, "count it again later, or let somebody else count it now", "%s %s %s, and alone asks for %s between", c.Second,
+			did, agoWords(passed), spanWords(gap))
 	}
 	return nil
 }

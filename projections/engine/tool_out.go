@@ -2,6 +2,7 @@ package engine
 
 import (
 	"slices"
+	"strings"
 
 	"countback/events"
 	"countback/projections/ledger"
@@ -45,6 +46,18 @@ func (s *State) ToolInside(t events.Tool) (where string, in bool) {
 		return "", false
 	}
 	return st.Where, true
+}
+
+// InsideWords names for people where in the engine a loan is: its cavity, or its
+// joint and hole; empty where that was not said.
+func (s *State) InsideWords(where string) string {
+	if c, ok := s.lay.plan.Cavity(events.Cavity(where)); ok {
+		return s.lay.plan.Cavities[c].Name
+	}
+	if joint, hole, ok := strings.Cut(where, ":"); ok {
+		return s.jointWords(joint) + ", hole " + hole
+	}
+	return where
 }
 
 // ToolSteps lists the steps that can still be done or are under way and need

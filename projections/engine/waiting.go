@@ -117,6 +117,14 @@ func (v *view) wait(ix plan.StepIndex, list []Blocker) []Blocker {
 // those of UTC.
 func momentWords(at int64) string { return time.UnixMicro(at).UTC().Format("2 January 15:04") }
 
+// agoWords is how long ago something was: to the minute, and a moment below one.
+func agoWords(d time.Duration) string {
+	if d < time.Minute {
+		return "a moment ago"
+	}
+	return spanWords(d.Round(time.Minute)) + " ago"
+}
+
 // spanWords is a span of time in its two largest units: "2 h", "1 h 30 min",
 // "5 min", "90 s" below two minutes that are not whole.
 func spanWords(d time.Duration) string {

@@ -101,6 +101,19 @@ var unitRows = [units]unitRow{
 	Plain:       {"", 1_000_000, 6, Count, nil},
 }
 
+// WordsLike lists the units of the dimension of one of them, each by its word;
+// all that are read, where that one is not known.
+func WordsLike(unit string) []string {
+	like, known := ParseUnit(unit)
+	var list []string
+	for u := Millimetre; u < Plain; u++ {
+		if !known || u.Dimension() == like.Dimension() {
+			list = append(list, unitRows[u].word)
+		}
+	}
+	return list
+}
+
 // ParseUnit reads a unit: its word, or another way to write it.
 func ParseUnit(text string) (Unit, bool) {
 	text = strings.ToLower(strings.TrimSpace(text))
