@@ -162,6 +162,7 @@ func (t *turn) unreadable(tok scan.Token) {
 	}
 	if w, ok := scan.WordOf(strings.TrimSuffix(tok.Line, "?")); ok && strings.HasSuffix(tok.Line, "?") {
 		why = "asks nothing: " + string(w) + " says that it was so. Nothing was stored"
+	}
 	next := t.still()
 	if unit := scan.OddUnit(tok); unit != "" {
 		why = "is a number in " + unit + ", a unit that is not read here"
