@@ -36,18 +36,11 @@ type toolLine struct {
 	Job    string   `json:"job"`
 	Step   string   `json:"step"`
 	Since  string   `json:"since"`
-	Due    string  `json:"due"`  // of its calibration; empty: it needs none
-	Late   bool    `json:"late"` // overdue: it must not be used
-	Out    bool    `json:"out"`  // somebody has it
-	By     string  `json:"by"`
-	Job    string  `json:"job"`
-	Step   string  `json:"step"`
-	Since  string  `json:"since"`
-	inside string
 	Inside string   `json:"inside"` // where in the engine it is; "somewhere" where that was not said
 	Steps  []string `json:"steps"`  // of the job that want it and are not done
 	Stops  bool     `json:"stops"`  // those steps cannot have it
 	since  int64
+	inside string // Inside, in words
 }
 
 func toolsCommand() *cobra.Command {
