@@ -14,7 +14,7 @@ func TestToolsTellsWhoHasWhich(t *testing.T) {
 		"tool old-wrench\nISSUED\nOK\ntext wrench\n5\n25\n2020-05-01\nOK\n"+
 		"tool wrench-40-200\nstep head-on\nTAKEN\ntool lamp\ncavity timing-case\nIN\n", "scan")
 	s.run("tools").ends(statusDone).says("wrench-40-200", "Large wrench; 40 to 200 N.m; calibrated until 2099-05-01; with", "CALIBRATION OVERDUE since 2020-05-01")
-	s.run("tools", "J1").ends(statusNo).says("IN THE ENGINE, timing-case")
+	s.run("tools", "J1").ends(statusNo).says("IN THE ENGINE, Timing case")
 	s.feed("job J1\ntool lamp\nOUT\n", "scan")
 	s.run("tools", "J1").ends(statusDone)
 
