@@ -19,6 +19,7 @@ type view struct {
 	findings []*Finding
 	cases    []*Case
 	measured []Measure     // that hold something
+	said     []string      // by step: what to scan for it; see State.sayStep
 	after    *plan.Present // scratch
 	due      *dates        // worked out when it is first asked for
 	onOrder  *coming       // the same
@@ -127,6 +128,12 @@ func (v *view) reasons(ix plan.StepIndex) []Blocker {
 	s, step := v.s, &v.s.lay.plan.Steps[ix]
 	var list []Blocker
 	if unmet := s.now.CanDo(ix); len(unmet) > 0 {
+		if v.said == nil {
+			v.said = make([]string, len(s.lay.plan.Steps))
+		}
+		kept := s.said
+		s.said = v.said
+		defer func() { s.said = kept }()
 		list = make([]Blocker, 0, len(unmet)+4)
 		for i := range unmet {
 			b := s.unmet(&unmet[i])

@@ -21,17 +21,18 @@ type layout struct {
 	joints []jointLayout
 	loans  []loanLayout // by plan.LoanIndex
 
-	order    []plan.StepIndex   // steps that put together, each behind those that it waits for
-	alike    [][]int32          // by kind: other kinds of the plan that may stand in for it
-	single   []bool             // by kind: every place of it takes only new pieces
-	gated    [][]plan.StepIndex // by step: steps with a gate that its conditions name
-	before   [][]plan.StepIndex // by step that puts together: those that it waits for in any case
-	waits    []plan.StepIndex   // steps that may not start at once
-	restless bool               // the conditions of such a step look at more than holes and parts
-	lists    []tightening.List  // the orders of turning
-	studs    []tightening.List  // the orders of studs, beside those of the nuts on them
-	presses  []tightening.Press // what is read of parts that are pressed in
-	plain    []bool             // by list: the edition that counts until a person chooses is plain
+	order     []plan.StepIndex   // steps that put together, each behind those that it waits for
+	alike     [][]int32          // by kind: other kinds of the plan that may stand in for it
+	single    []bool             // by kind: every place of it takes only new pieces
+	gated     [][]plan.StepIndex // by step: steps with a gate that its conditions name
+	stepNames []string           // by step: its name, told apart from those of others
+	before    [][]plan.StepIndex // by step that puts together: those that it waits for in any case
+	waits     []plan.StepIndex   // steps that may not start at once
+	restless  bool               // the conditions of such a step look at more than holes and parts
+	lists     []tightening.List  // the orders of turning
+	studs     []tightening.List  // the orders of studs, beside those of the nuts on them
+	presses   []tightening.Press // what is read of parts that are pressed in
+	plain     []bool             // by list: the edition that counts until a person chooses is plain
 	// by cavity: whether it is open on an engine that nobody touched
 	openAtFirst []bool
 
@@ -136,6 +137,7 @@ func newLayout(p *plan.Plan) *layout {
 	b.layout.alike = alikeKinds(b.layout.kinds)
 	b.layout.single = singleKinds(b.layout)
 	b.layout.gated = gatedBefore(p)
+	b.layout.stepNames = stepNames(p)
 	b.layout.openAtFirst = make([]bool, len(p.Cavities))
 	whole := plan.NewPresent(p)
 	for i := range p.Cavities {

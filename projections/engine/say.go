@@ -202,11 +202,11 @@ func (s *State) sayPart(p plan.PartIndex, is plan.Is) string {
 	}
 	switch is {
 	case plan.IsOn:
-		return say("part "+string(id), "ON")
+		return "scan part " + string(id) + ", ON"
 	case plan.IsAway:
 		return "SEND it with a slip; " + say("part "+string(id), "HELP")
 	}
-	return say("part "+string(id), "OFF")
+	return "scan part " + string(id) + ", OFF"
 }
 
 // sayTight is the next stage of holes that are in, or what fills those that are
@@ -250,6 +250,16 @@ func (s *State) sayCavity(u *plan.Unmet) string {
 // sayStep is the next scan of a step: of what it leaves and is not there yet the
 // first that a hand would do.
 func (s *State) sayStep(ix plan.StepIndex) string {
+	if s.said == nil {
+		return s.sayNext(ix)
+	}
+	if s.said[ix] == "" {
+		s.said[ix] = s.sayNext(ix)
+	}
+	return s.said[ix]
+}
+
+func (s *State) sayNext(ix plan.StepIndex) string {
 	p, step, d := s.lay.plan, &s.lay.plan.Steps[ix], s.now.Done(ix)
 	apart := step.Section.Apart()
 	switch {

@@ -96,7 +96,8 @@ type State struct {
 	rec    *events.Record
 	meant  *meant // what its names mean
 	opened ledger.Opened
-	need   []need // scratch
+	need   []need   // scratch
+	said   []string // by step: what to scan for it, while a view is worked out; nil: not kept
 }
 
 // seat is the fold's side of one hole.

@@ -63,10 +63,23 @@ func (j *Job) WhatNow() []StepNow {
 	list := make([]StepNow, len(s.lay.plan.Steps))
 	for i := range list {
 		list[i] = v.stepNow(plan.StepIndex(i))
+		list[i].Name = s.lay.stepNames[i]
 	}
 	v.eitherOr(list)
-	tellApart(list)
 	return list
+}
+
+// stepNames are the names of the steps of a plan, each told apart from the others.
+func stepNames(p *plan.Plan) []string {
+	list, names := make([]StepNow, len(p.Steps)), make([]string, len(p.Steps))
+	for i := range list {
+		list[i] = StepNow{Step: p.Steps[i].ID, Name: p.Steps[i].Name, Section: p.Steps[i].Section}
+	}
+	tellApart(list)
+	for i := range list {
+		names[i] = list[i].Name
+	}
+	return names
 }
 
 // sectionWords say of which work a step is, where its name does not.
