@@ -82,6 +82,8 @@ type dates struct {
 	list    [][]Blocker  // by step: its reasons
 	done    []bool       // by step: reasons and list are worked out
 	busy    []bool       // by step: they are being worked out
+	last    []When       // by step: see latest
+	dated   []bool       // by step: last is worked out
 	planned []events.Day // by step; see plannedStarts
 }
 
@@ -105,7 +107,7 @@ func (d *dates) of(ix plan.StepIndex, reason string) When {
 func (v *view) dates() *dates {
 	if v.due == nil {
 		n := len(v.s.lay.plan.Steps)
-		v.due = &dates{reasons: make([][]dated, n), list: make([][]Blocker, n), done: make([]bool, n), busy: make([]bool, n)}
+		v.due = &dates{reasons: make([][]dated, n), list: make([][]Blocker, n), done: make([]bool, n), busy: make([]bool, n), last: make([]When, n), dated: make([]bool, n)}
 	}
 	return v.due
 }
@@ -154,6 +156,20 @@ func (v *view) whenOf(ix plan.StepIndex) (list []When, all When) {
 	return list, all
 }
 
+// latest is when the last reason of a step goes away; worked out once.
+func (v *view) latest(ix plan.StepIndex) When {
+	reasons, d := v.blockers(ix), v.dates()
+	if d.dated[ix] {
+		return d.last[ix]
+	}
+	all := now
+	for i := range reasons {
+		all = all.later(d.of(ix, reasons[i].Text))
+	}
+	d.last[ix], d.dated[ix] = all, true
+	return all
+}
+
 // earliest is when a step can be done at the earliest: when its last reason has
 // gone, and for one that waits so much later. A step that is done, or that
 // waits for itself, has nothing to add.
@@ -161,7 +177,7 @@ func (v *view) earliest(ix plan.StepIndex) When {
 	if v.s.now.IsDone(ix) || v.dates().busy[ix] {
 		return now
 	}
-	_, all := v.whenOf(ix)
+	all := v.latest(ix)
 	if step := &v.s.lay.plan.Steps[ix]; step.Wait > 0 && !step.When.Eval(v.s.now) && v.s.job.clock != 0 {
 		return all.after(step.Wait, v.s.job.moment())
 	}
