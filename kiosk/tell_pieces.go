@@ -149,6 +149,16 @@ func (t *Telling) bookSays(lines []events.Line) string {
 	if short+over == 0 {
 		return ""
 	}
+	for _, p := range t.st.Book().Of(t.fact()) { // more than the plan: not of the book until now
+		if book := t.st.Book(); book.Path(p.From) == "outside/arrived" && p.Hand {
+			over += int(p.Qty)
+			kind := t.kind(book.ItemName(p.Item).Kind) + " over"
+			if n[kind] == 0 {
+				kinds = append(kinds, kind)
+			}
+			n[kind] += int(p.Qty)
+		}
+	}
 	what := make([]string, len(kinds))
 	for i, k := range kinds {
 		what[i] = itoa(n[k]) + " " + k
