@@ -149,6 +149,13 @@ func (s *State) already(ev events.Event) bool {
 	case events.EngineCooled:
 		n := len(s.run.starts)
 		return n > 0 && s.run.starts[n-1].Cold != 0
+	case events.ShortEnded:
+		en := s.book.Entry(s.Short(e.Short))
+		how := e.How
+		if how == events.StillIn {
+			how = events.Miscount // as the book has it
+		}
+		return en.No != 0 && en.Open == 0 && en.Ending == how
 	case events.BagOpened:
 		b, ok := s.bags[e.Bag]
 		return ok && !b.Closed
