@@ -26,7 +26,7 @@ type holeSet struct {
 	list     int16            // that all holes are on; -1: none
 	now      int              // stages of each hole that are due at once
 	most     int              // all stages of each hole
-	span     int32            // of all holes, in Job.spans
+	span     int32            // of all holes: see spanAt
 	steps    []plan.StepIndex // that take pieces out of them
 	after    []follow
 	cavities []plan.CavityIndex // that open or close with any hole
@@ -41,9 +41,10 @@ type masks struct{ full, stay uint8 }
 type kindOut struct {
 	kind  int32
 	bits  []seatBit
-	needs []need // by group
-	mains int    // of how many of its holes it is the outermost piece
-	span  int32
+	seats []plan.SeatIndex // of the bits
+	needs []need           // by group
+	mains int              // of how many of its holes it is the outermost piece
+	span  int32            // of the seats
 }
 
 type seatBit struct {
@@ -66,23 +67,102 @@ type follow struct {
 	step plan.StepIndex
 }
 
-// holeSetOf gives the set of some holes of a joint.
+// holeSetOf gives the set of some holes of a joint: one that the layout has, or
+// one that this job's facts name.
 func (j *Job) holeSetOf(l *layout, joint plan.JointIndex, seats []plan.SeatIndex) *holeSet {
+	if hs := setAmong(l.joints[joint].sets, seats); hs != nil {
+		return hs
+	}
 	if j.setsOf != l {
 		j.setsOf, j.sets = l, make([][]*holeSet, len(l.joints))
 	}
-	for _, hs := range j.sets[joint] {
-		if slices.Equal(hs.seats, seats) {
-			return hs
-		}
+	if hs := setAmong(j.sets[joint], seats); hs != nil {
+		return hs
 	}
-	hs := j.newHoleSet(l, joint, seats)
+	hs := l.newHoleSet(joint, seats)
+	hs.number(func(seats []plan.SeatIndex) int32 {
+		j.spans = append(j.spans, seats)
+		return -int32(len(j.spans))
+	})
 	j.sets[joint] = append(j.sets[joint], hs)
 	return hs
 }
 
-func (j *Job) newHoleSet(l *layout, joint plan.JointIndex, seats []plan.SeatIndex) *holeSet {
-	hs := &holeSet{joint: joint, seats: seats, steps: l.outOf(seats), span: j.spanOf(seats), fresh: true}
+func setAmong(sets []*holeSet, seats []plan.SeatIndex) *holeSet {
+	for _, hs := range sets {
+		if slices.Equal(hs.seats, seats) {
+			return hs
+		}
+	}
+	return nil
+}
+
+// sets works out the sets of each joint that most facts are about: all of its
+// holes, and those that a step empties or fills.
+func (b *layoutBuilder) sets() {
+	p := b.plan
+	for j := range p.Joints {
+		b.addSet(plan.JointIndex(j), p.Joints[j].Seats)
+	}
+	for i := range p.Steps {
+		b.setsOf(p.Steps[i].TakesOut)
+		b.setsOf(p.Steps[i].Fastens)
+	}
+}
+
+// setsOf adds sets for what a list of holes has of each joint.
+func (b *layoutBuilder) setsOf(seats []plan.SeatIndex) {
+	byJoint := make(map[plan.JointIndex][]plan.SeatIndex)
+	var joints []plan.JointIndex
+	for _, ix := range seats {
+		j := b.plan.Seats[ix].Joint
+		if byJoint[j] == nil {
+			joints = append(joints, j)
+		}
+		byJoint[j] = append(byJoint[j], ix)
+	}
+	for _, j := range joints {
+		b.addSet(j, byJoint[j])
+	}
+}
+
+func (b *layoutBuilder) addSet(j plan.JointIndex, seats []plan.SeatIndex) {
+	jl := &b.layout.joints[j]
+	if setAmong(jl.sets, seats) != nil {
+		return
+	}
+	hs := b.newHoleSet(j, seats)
+	hs.number(func(seats []plan.SeatIndex) int32 {
+		b.spans = append(b.spans, seats)
+		return int32(len(b.spans))
+	})
+	jl.sets = append(jl.sets, hs)
+}
+
+// number gives all lists of holes of the set a number for the log of turns.
+func (hs *holeSet) number(spanOf func([]plan.SeatIndex) int32) {
+	hs.span = spanOf(hs.seats)
+	for i := range hs.outs {
+		k := &hs.outs[i]
+		k.seats = make([]plan.SeatIndex, len(k.bits))
+		for n := range k.bits {
+			k.seats[n] = k.bits[n].seat
+		}
+		k.span = spanOf(k.seats)
+	}
+}
+
+// spanAt is the list of holes behind a number that is not 0: of the layout, or
+// below 0 of this job.
+func (j *Job) spanAt(l *layout, span int32) []plan.SeatIndex {
+	if span < 0 {
+		return j.spans[-span-1]
+	}
+	return l.spans[span-1]
+}
+
+func (l *layout) newHoleSet(joint plan.JointIndex, seats []plan.SeatIndex) *holeSet {
+	hs := &holeSet{joint: joint, seats: seats, steps: l.outOf(seats), fresh: true}
 	ins, turns := State{}, State{}
 	for _, ix := range seats {
 		sl := &l.seats[ix]
@@ -105,9 +185,6 @@ func (j *Job) newHoleSet(l *layout, joint plan.JointIndex, seats []plan.SeatInde
 		if n := len(sl.members); n > 0 {
 			turns.wantKind(sl.group, sl.members[n-1].kind)
 		}
-	}
-	for i := range hs.outs {
-		hs.outs[i].span = j.spanOf(hs.outs[i].seats())
 	}
 	for _, n := range ins.need {
 		hs.ins = append(hs.ins, kindIn{n, l.singleIn(seats, n)})
@@ -137,14 +214,6 @@ func (hs *holeSet) leaves(sl *seatLayout, kind int32, one seatBit) {
 		}
 	}
 	k.needs = append(k.needs, need{sl.group, kind, 1})
-}
-
-func (k *kindOut) seats() []plan.SeatIndex {
-	list := make([]plan.SeatIndex, len(k.bits))
-	for i := range k.bits {
-		list[i] = k.bits[i].seat
-	}
-	return list
 }
 
 // follows lists what is looked at after all holes were filled, in the order in
@@ -182,15 +251,6 @@ func (hs *holeSet) evens(l *layout) {
 			sl.main&^sl.stay == 1<<(len(sl.members)-1) && !contains(hs.seats[:i], ix) &&
 			(sl.stud < 0 || sl.stay&sl.studBit != 0)
 	}
-}
-
-// spanOf numbers a list of holes for the log of turns.
-func (j *Job) spanOf(seats []plan.SeatIndex) int32 {
-	if len(j.spans) == 0 {
-		j.spans = append(j.spans, nil)
-	}
-	j.spans = append(j.spans, seats)
-	return int32(len(j.spans) - 1)
 }
 
 // byCount reports whether what is told of all holes of a set can be counted: its
@@ -265,7 +325,7 @@ func (s *State) allOfKind(hs *holeSet, m *lineMeant, l *events.Line, to ledger.A
 // some of those that it was in.
 func (s *State) emptyNow(hs *holeSet, k *kindOut, n int) {
 	if n == len(k.bits) {
-		s.setSeats(hs, s.job.spans[k.span], plan.SeatEmpty)
+		s.setSeats(hs, k.seats, plan.SeatEmpty)
 		return
 	}
 	for i := 0; i < len(k.bits) && n > 0; i++ {

@@ -32,6 +32,7 @@ type layout struct {
 	lists     []tightening.List  // the orders of turning
 	studs     []tightening.List  // the orders of studs, beside those of the nuts on them
 	presses   []tightening.Press // what is read of parts that are pressed in
+	spans     [][]plan.SeatIndex // the holes of its sets, numbered for the log of turns
 	plain     []bool             // by list: the edition that counts until a person chooses is plain
 	// by cavity: whether it is open on an engine that nobody touched
 	openAtFirst []bool
@@ -107,7 +108,8 @@ type jointLayout struct {
 	holes []events.Hole    // the names that mean one hole here
 	seats []plan.SeatIndex // and their holes
 	// steps that take pieces out of it, hole by hole, but for one named twice on end
-	out []plan.StepIndex
+	out  []plan.StepIndex
+	sets []*holeSet // that most facts are about
 }
 
 var layouts sync.Map // plan hash -> *layout; a memo of a pure function
@@ -133,6 +135,7 @@ func newLayout(p *plan.Plan) *layout {
 	b.names()
 	b.layout.before, b.layout.waits = before(p), waitsOf(p)
 	b.waited()
+	b.sets()
 	b.layout.order = orderOf(p, b.layout.before)
 	b.layout.alike = alikeKinds(b.layout.kinds)
 	b.layout.single = singleKinds(b.layout)

@@ -28,7 +28,7 @@ func (s *State) matrix(li int32) *stage.Matrix {
 			s.replayRound(ls, li)
 			continue
 		}
-		for _, ix := range s.seatsOf(t) {
+		for _, ix := range s.seatsOf(s.lay, t) {
 			if spot := s.listOf(li).Spot(ix); spot >= 0 {
 				s.replay(ls.m, li, spot, t)
 			}
@@ -64,10 +64,11 @@ func (s *State) replayRound(ls *listState, li int32) {
 	}
 }
 
-// seatsOf are the holes that a line of the log is about.
-func (s *State) seatsOf(t *turn) []plan.SeatIndex {
+// seatsOf are the holes that a line of the log is about, by the layout in force
+// when it was written.
+func (s *State) seatsOf(l *layout, t *turn) []plan.SeatIndex {
 	if t.span != 0 {
-		return s.job.spans[t.span]
+		return s.job.spanAt(l, t.span)
 	}
 	return []plan.SeatIndex{t.seat}
 }

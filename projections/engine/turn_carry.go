@@ -15,7 +15,7 @@ func (s *State) carryTight(old *layout) {
 	t := &s.tight
 	var kept []turn
 	for _, x := range t.log {
-		for _, seat := range s.seatsOf(&x) {
+		for _, seat := range s.seatsOf(old, &x) {
 			if ix, ok := s.lay.plan.Seat(old.plan.Seats[seat].ID); ok {
 				x.span, x.seat = 0, ix
 				kept = append(kept, x)

@@ -42,7 +42,7 @@ type ownList struct {
 // of several at once.
 type turn struct {
 	fact  ledger.Fact
-	span  int32 // several holes of the same list, in Job.spans; 0: seat
+	span  int32 // several holes of the same list: see spanAt; 0: seat
 	seat  plan.SeatIndex
 	list  int16 // that the hole was on then
 	what  turned
