@@ -14,6 +14,7 @@ type Decoder struct {
 	last  Record   // its texts are likely to come again
 	texts []string // a text seen before, by its hash
 	buf   []byte
+	long  longText // the last long text: many jobs are opened with one plan
 	rooms []memory // for one event of each kind
 	trays []memory // for the elements of one list of each type
 }
@@ -58,6 +59,16 @@ func (d *Decoder) share(b []byte) string {
 	}
 	return *slot
 }
+
+// longText is a long text as it was stored, with its closing quote, and as it
+// was read.
+type longText struct {
+	stored []byte
+	text   string
+}
+
+// remembered is how long a text is at least that is kept with its stored form.
+const remembered = 1 << 10
 
 // Hash mixes all of b; a poor mix would only cost memory.
 func hash(b []byte) uint64 {

@@ -1,6 +1,7 @@
 package events
 
 import (
+	"bytes"
 	"encoding/binary"
 	"math/bits"
 	"unicode/utf8"
@@ -142,8 +143,12 @@ func (d *Decoder) oddText(f form) (string, bool) {
 	limit, lines := MaxName, f == asLong
 	if lines {
 		limit = MaxText
+		if n := len(d.long.stored); n > 0 && bytes.HasPrefix(d.data[d.pos:], d.long.stored) {
+			d.pos += n
+			return d.long.text, true
+		}
 	}
-	out := d.buf[:0]
+	start, out := d.pos, d.buf[:0]
 	for i := d.pos; i < len(d.data) && len(out) <= limit; {
 		c := d.data[i]
 		switch {
@@ -153,7 +158,11 @@ func (d *Decoder) oddText(f form) (string, bool) {
 		case c == '"':
 			d.pos = i + 1
 			d.buf = out
-			return d.share(out), f != asWord
+			text := d.share(out)
+			if lines && len(text) >= remembered {
+				d.long = longText{append(d.long.stored[:0], d.data[start:d.pos]...), text}
+			}
+			return text, f != asWord
 		case c == '\\':
 			if c = unescape(d.data[i:], lines); c == 0 {
 				return "", false

@@ -182,3 +182,20 @@ func TestSharedTextsSpread(t *testing.T) {
 	}
 	require.Greater(t, len(places), n*4/5, "by chance 93 of 100 have a place of their own")
 }
+
+// A long text that comes again is known by its stored form. What only begins
+// like it, or ends earlier, is read for itself.
+func TestLongTextsComeAgain(t *testing.T) {
+	plan := strings.Repeat("bolt: \"M8\"\n", 200)
+	var d Decoder
+	for _, text := range []string{plan, plan, plan + "x", plan, plan[:len(plan)-1], plan + "\n", plan[1:], plan, "short", plan} {
+		r := Record{Shop: "s", Job: "J1", Terminal: "b1", N: 1, Time: 1, At: 1, Known: Told, Event: JobOpened{Engine: "E", Plan: text}}
+		stored, err := Append(nil, &r)
+		require.NoError(t, err)
+		var back Record
+		require.NoError(t, d.Decode(stored, &back))
+		require.Equal(t, JobOpened{Engine: "E", Plan: text}, back.Event)
+		clear(stored) // nothing keeps the data
+		require.Equal(t, text, back.Event.(JobOpened).Plan)
+	}
+}

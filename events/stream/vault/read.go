@@ -36,19 +36,7 @@ func (p Place) Read(ctx context.Context, from, to journal.Seq, fn func(journal.M
 		return fmt.Errorf("read store: %w", err)
 	}
 	rd := reader{names: map[string]string{}, prefix: []byte("countback." + string(p.Shop) + "."), next: from, to: to, fn: fn}
-	for _, index := range indexes[start:] {
-		path := blockPath(p.blockDir(), index)
-		if err := readFrom(path, 0, &rd.buf); err != nil {
-			return fmt.Errorf("read store: %w", err)
-		}
-		if err := rd.block(ctx, p.stream(), index); err != nil {
-			return err
-		}
-		if rd.next > to {
-			return nil
-		}
-	}
-	return &journal.Gap{After: rd.next - 1, Lost: uint64(to-rd.next) + 1}
+	return rd.blocks(ctx, p, indexes[start:])
 }
 
 // firstBlock finds the block that holds a sequence: the last one that does
@@ -79,22 +67,78 @@ func firstBlock(dir string, indexes []int, seq uint64) (int, error) {
 
 // reader hands out the messages of one block after the other.
 type reader struct {
-	buf      []byte
 	names    map[string]string // one string for each terminal and job
 	prefix   []byte            // of every subject
 	next, to journal.Seq
 	fn       func(journal.Message) error
 }
 
-// block hands out the messages of the block in buf.
-func (rd *reader) block(ctx context.Context, stream string, index int) error {
-	h := blockHash(stream, index)
-	for rest := rd.buf; len(rest) > 0 && rd.next <= rd.to; {
-		r, err := parse(rest, h)
-		if err != nil {
-			return fmt.Errorf("read store: block %d: event %d: %w; stop working and run: countback store check", index, rd.next, err)
+// content is what was read of one block: its records up to the last one that is
+// wanted, or up to what is damaged.
+type content struct {
+	index   int
+	buf     []byte
+	records []record
+	unread  error // the file could not be read
+	damaged error // what follows the records
+}
+
+// blocks hands out the messages of several blocks. While one is handed out the
+// next is read and verified; what is wrong with that is said when it is its turn.
+func (rd *reader) blocks(ctx context.Context, p Place, indexes []int) error {
+	ahead := make(chan *content, 1)
+	read := func(c *content, i int) {
+		c.read(p, indexes[i], uint64(rd.to))
+		ahead <- c
+	}
+	if len(indexes) > 0 {
+		go read(&content{}, 0)
+	}
+	spare := &content{}
+	for i := range indexes {
+		c := <-ahead
+		more := i+1 < len(indexes) && c.unread == nil && c.damaged == nil && !c.reaches(uint64(rd.to))
+		if more {
+			go read(spare, i+1)
 		}
+		err := rd.block(ctx, c)
+		if err != nil && more {
+			<-ahead // nothing reads on when this returns
+		}
+		if err != nil || rd.next > rd.to {
+			return err
+		}
+		spare = c
+	}
+	return &journal.Gap{After: rd.next - 1, Lost: uint64(rd.to-rd.next) + 1}
+}
+
+// read takes in one block, in the memory of the last one.
+func (c *content) read(p Place, index int, to uint64) {
+	c.index, c.records = index, c.records[:0]
+	if c.unread = readFrom(blockPath(p.blockDir(), index), 0, &c.buf); c.unread != nil {
+		return
+	}
+	h := blockHash(p.stream(), index)
+	for rest := c.buf; len(rest) > 0 && !c.reaches(to); {
+		var r record
+		if r, c.damaged = parse(rest, h); c.damaged != nil {
+			return
+		}
+		c.records = append(c.records, r)
 		rest = rest[r.size:]
+	}
+}
+
+// reaches reports whether a number was read, or one beyond it.
+func (c *content) reaches(to uint64) bool {
+	return len(c.records) > 0 && c.records[len(c.records)-1].seq >= to
+}
+
+// block hands out the messages of one block.
+func (rd *reader) block(ctx context.Context, c *content) error {
+	for i := range c.records {
+		r := &c.records[i]
 		switch seq := journal.Seq(r.seq); {
 		case seq < rd.next:
 			continue
@@ -111,12 +155,18 @@ func (rd *reader) block(ctx context.Context, stream string, index int) error {
 		}
 		rd.next++
 	}
+	switch {
+	case c.unread != nil:
+		return fmt.Errorf("read store: %w", c.unread)
+	case c.damaged != nil:
+		return fmt.Errorf("read store: block %d: event %d: %w; stop working and run: countback store check", c.index, rd.next, c.damaged)
+	}
 	return nil
 }
 
 // message makes a message of a record; N stays 0 if no terminal of the shop
 // can have written it.
-func (rd *reader) message(r record) journal.Message {
+func (rd *reader) message(r *record) journal.Message {
 	words, ours := bytes.CutPrefix(r.subject, rd.prefix)
 	terminal, job, _ := bytes.Cut(words, []byte{'.'})
 	m := journal.Message{

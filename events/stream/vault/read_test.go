@@ -54,6 +54,24 @@ func TestReadFindsGaps(t *testing.T) {
 	require.ErrorContains(t, p.Read(t.Context(), 1, 5, ignore), "block 1: event 3: checksum does not match; stop working and run: countback store check")
 }
 
+// The next block is read while one is handed out. What is wrong with it is said
+// after all that lies before it, and a reader that stops earlier never hears it.
+func TestReadAheadKeepsOrder(t *testing.T) {
+	p := testPlace(t, sampleBlock(1, 1, 5), flipped(sampleBlock(2, 6, 9), 300), sampleBlock(3, 10, 12))
+	last := journal.Seq(0)
+	err := p.Read(t.Context(), 1, 12, func(m journal.Message) error { last = m.Seq; return nil })
+	require.ErrorContains(t, err, "block 2: event 8: checksum does not match; stop working and run: countback store check")
+	require.Equal(t, journal.Seq(7), last)
+	enough := errors.New("enough")
+	require.Equal(t, enough, p.Read(t.Context(), 1, 12, func(m journal.Message) error {
+		if m.Seq == 5 {
+			return enough
+		}
+		return nil
+	}))
+	require.NoError(t, p.Read(t.Context(), 1, 7, func(journal.Message) error { return nil }))
+}
+
 func TestReadStops(t *testing.T) {
 	p := testPlace(t, sampleBlock(1, 1, 5))
 	enough := errors.New("enough")
