@@ -128,12 +128,12 @@ func (s *State) breakMembers(c *Case, st *seat, sl *seatLayout) {
 	}
 	c.Kind = s.book.KindName(k)
 	g := s.group[sl.group]
-	s.book.Move(s.fact, ledger.OfKind(k), 1, g, c.stub)
+	s.book.MoveKind(s.fact, k, 1, g, c.stub)
 	st.in &^= 1 << broken
 	for i, m := range sl.members {
 		if st.in&(1<<i) != 0 && i > broken {
 			c.nut = s.kinds[m.kind]
-			s.book.Move(s.fact, ledger.OfKind(c.nut), 1, g, c.stub)
+			s.book.MoveKind(s.fact, c.nut, 1, g, c.stub)
 			st.in &^= 1 << i
 		}
 	}
@@ -164,7 +164,7 @@ func (s *State) toldOtherEnd(c *Case, how string) {
 		}
 		c.OtherEnd = how
 		if c.nut != 0 {
-			s.book.Move(s.fact, ledger.OfKind(c.nut), 1, c.stub, s.scrap)
+			s.book.MoveKind(s.fact, c.nut, 1, c.stub, s.scrap)
 			c.nut = 0
 		}
 	case "not-found":
@@ -174,10 +174,10 @@ func (s *State) toldOtherEnd(c *Case, how string) {
 		c.OtherEnd = how
 		lost := s.book.Account(events.Place("place/other end " + string(c.Code)))
 		k := s.book.Kind("other end of " + c.Kind)
-		s.book.Move(s.fact, ledger.OfKind(k), 1, s.arrived, lost)
+		s.book.MoveKind(s.fact, k, 1, s.arrived, lost)
 		s.book.Count(s.fact, events.CountedOpen, lost, ledger.OfKind(k), 0)
 		if c.nut != 0 {
-			s.book.Move(s.fact, ledger.OfKind(c.nut), 1, c.stub, lost)
+			s.book.MoveKind(s.fact, c.nut, 1, c.stub, lost)
 			s.book.Count(s.fact, events.CountedOpen, lost, ledger.OfKind(c.nut), 0)
 			c.nut = 0
 		}
@@ -234,12 +234,12 @@ func (s *State) studExtracted(e *events.StudExtracted) {
 	}
 	for _, l := range s.contents(c.stub) {
 		if l.Kind == c.Kind && c.Closed == 0 {
-			s.book.Move(s.fact, ledger.OfKind(s.book.Kind(l.Kind)), 1, c.stub, s.scrap)
+			s.book.MoveKind(s.fact, s.book.Kind(l.Kind), 1, c.stub, s.scrap)
 			break
 		}
 	}
 	if c.nut != 0 && c.Closed == 0 {
-		s.book.Move(s.fact, ledger.OfKind(c.nut), 1, c.stub, s.scrap)
+		s.book.MoveKind(s.fact, c.nut, 1, c.stub, s.scrap)
 		c.nut = 0
 	}
 	c.Closed, c.Hole1 = s.fact, e.Hole

@@ -66,7 +66,7 @@ func (s *State) surplus(seats []plan.SeatIndex, k events.Kind, n int32, from led
 // oddOut takes out a piece that is not of the plan's kind.
 func (s *State) oddOut(ix plan.SeatIndex, to ledger.AccountID) {
 	sl := &s.lay.seats[ix]
-	s.book.Move(s.fact, ledger.OfKind(s.book.Kind(s.odd[ix])), 1, s.group[sl.group], to)
+	s.book.MoveKind(s.fact, s.book.Kind(s.odd[ix]), 1, s.group[sl.group], to)
 	delete(s.odd, ix)
 	s.seatOut(ix, mainMember(sl))
 }

@@ -135,7 +135,7 @@ func (s *State) move(a, b ledger.AccountID, lines []events.Line) {
 
 // spread moves pieces of a kind whose condition was not said.
 func (s *State) spread(k ledger.KindID, n int32, a, b ledger.AccountID) {
-	s.book.Move(s.fact, ledger.OfKind(k), n, a, b)
+	s.book.MoveKind(s.fact, k, n, a, b)
 }
 
 func (s *State) piecesMoved(e *events.PiecesMoved) {
@@ -273,7 +273,7 @@ func (s *State) received(from, to events.Place, lot events.Lot, lines []events.L
 		}
 		it := s.book.Item(ledger.Item{Kind: l.Kind, Cond: c, Lot: lot})
 		if s.book.Class(a) != ledger.Outside {
-			s.book.Move(s.fact, ledger.OfKind(s.book.Kind(l.Kind)), int32(l.Qty), a, b)
+			s.book.MoveKind(s.fact, s.book.Kind(l.Kind), int32(l.Qty), a, b)
 			continue
 		}
 		s.book.Move(s.fact, ledger.Exactly(it), int32(l.Qty), a, b)

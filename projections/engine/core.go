@@ -121,7 +121,7 @@ func (s *State) coreSent(e *events.CoreSent) {
 		from = s.bench(s.rec.Terminal, noun("part", e.Part))
 	}
 	to := s.book.Account(events.Place("outside/supplier/" + or(c.Supplier, "core")))
-	s.book.Move(s.fact, ledger.OfKind(s.kinds[s.lay.parts[p].kind]), int32(s.lay.plan.Parts[p].Count), from, to)
+	s.book.MoveKind(s.fact, s.kinds[s.lay.parts[p].kind], int32(s.lay.plan.Parts[p].Count), from, to)
 	s.parts[p].at = to
 	s.setPart(p, plan.PartOff)
 }

@@ -144,13 +144,13 @@ func (s *State) strangeIn(e *events.PiecesFitted) {
 	to := s.book.Account(events.Place("fitted/engine/" + string(e.Joint)))
 	from := s.place(e.From, string(e.Joint))
 	for i := range e.Lines {
-		s.book.Move(s.fact, ledger.OfKind(s.book.Kind(e.Lines[i].Kind)), int32(e.Lines[i].Qty), from, to)
+		s.book.MoveKind(s.fact, s.book.Kind(e.Lines[i].Kind), int32(e.Lines[i].Qty), from, to)
 	}
 	if len(e.Lines) > 0 {
 		return
 	}
 	for _, l := range s.contents(from) {
-		s.book.Move(s.fact, ledger.OfKind(s.book.Kind(l.Kind)), int32(l.Qty), from, to)
+		s.book.MoveKind(s.fact, s.book.Kind(l.Kind), int32(l.Qty), from, to)
 	}
 }
 

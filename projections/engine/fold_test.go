@@ -132,8 +132,8 @@ func TestBucketsKeepTheirSeats(t *testing.T) {
 	b.tell(events.Told, events.PartFitted{Part: "buckets", From: "rack/R2AAAAAA"})
 	p, _ := s.Plan().Part("buckets")
 	require.Equal(t, plan.PartOn, s.Now().Part(p))
-	require.EqualValues(t, "buckets:2Ib", s.originIn(p, "2Ia"))
-	require.EqualValues(t, "buckets:1Ia", s.originIn(p, "1Ia"))
+	require.EqualValues(t, "buckets:2Ib", s.originIn(p, s.spotAt(p, "2Ia")))
+	require.EqualValues(t, "buckets:1Ia", s.originIn(p, s.spotAt(p, "1Ia")))
 }
 
 func TestSnappedStud(t *testing.T) {

@@ -313,7 +313,7 @@ func (s *State) allOfKind(hs *holeSet, m *lineMeant, l *events.Line, to ledger.A
 	for i := range k.needs {
 		n := &k.needs[i]
 		if m.plain {
-			s.book.Move(s.fact, ledger.OfKind(s.kinds[m.kind]), n.n, s.group[n.group], to)
+			s.book.MoveKind(s.fact, s.kinds[m.kind], n.n, s.group[n.group], to)
 		} else {
 			s.moveKind(l, s.kinds[m.kind], n.n, s.group[n.group], to)
 		}

@@ -98,7 +98,7 @@ func (s *State) outWhole(seats []plan.SeatIndex, to ledger.AccountID) {
 		s.seatOut(ix, out)
 	}
 	for _, n := range s.need {
-		s.book.Move(s.fact, ledger.OfKind(s.kinds[n.kind]), n.n, s.group[n.group], to)
+		s.book.MoveKind(s.fact, s.kinds[n.kind], n.n, s.group[n.group], to)
 	}
 }
 

@@ -117,7 +117,7 @@ func (s *State) unpack(k events.Kind) {
 	}
 	for _, a := range s.book.Holders(id) {
 		if usable(s.book.Class(a)) && s.book.Balance(a, ledger.OfKind(id)) > 0 {
-			s.book.Move(s.fact, ledger.OfKind(id), 1, a, s.book.Account("outside/unpacked"))
+			s.book.MoveKind(s.fact, id, 1, a, s.book.Account("outside/unpacked"))
 			return
 		}
 	}

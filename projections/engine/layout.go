@@ -95,6 +95,9 @@ type partLayout struct {
 	single bool
 	press  int16 // into presses; -1: no depth is read of it
 	many   bool  // more than one position
+	seated bool  // many, and each piece has a seat of its own
+	count  int32 // pieces, by the plan
+	full   int32 // pieces in all positions
 	clamps []plan.SeatIndex
 	off    []plan.StepIndex
 	on     []plan.StepIndex
@@ -182,7 +185,12 @@ func (b *layoutBuilder) parts() {
 	for i := range p.Parts {
 		pt := &p.Parts[i]
 		b.layout.parts[i] = partLayout{noun: noun("part", pt.ID), own: ownSeats(pt), kind: b.kind(events.Kind(pt.ID)), group: b.group(pt.In, string(pt.ID)),
-			single: pt.Reuse.Single(), press: -1, many: len(pt.Positions) > 1}
+			single: pt.Reuse.Single(), press: -1, many: len(pt.Positions) > 1, count: int32(pt.Count)}
+		pl := &b.layout.parts[i]
+		pl.seated = pl.many && pt.OwnSeat != plan.AnySeat
+		for n := range pt.Positions {
+			pl.full += int32(pt.Positions[n].Count)
+		}
 		b.partKind[events.Kind(pt.ID)] = plan.PartIndex(i)
 		if pt.Seals >= 0 {
 			b.layout.joints[pt.Seals].seals = append(b.layout.joints[pt.Seals].seals, plan.PartIndex(i))

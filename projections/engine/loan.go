@@ -37,7 +37,7 @@ func (s *State) loan(l events.Loan) *LoanState {
 func (s *State) loanIn(e *events.LoanIn) {
 	st := s.loan(e.Loan)
 	n := int32(max(1, e.Count))
-	s.book.Move(s.fact, ledger.OfKind(st.kind), n, s.drawer, st.account)
+	s.book.MoveKind(s.fact, st.kind, n, s.drawer, st.account)
 	if st.In == 0 {
 		st.Since = s.fact
 	}
@@ -50,7 +50,7 @@ func (s *State) loanIn(e *events.LoanIn) {
 func (s *State) loanOut(e *events.LoanOut) {
 	st := s.loan(e.Loan)
 	n := int32(max(1, e.Count))
-	s.book.Move(s.fact, ledger.OfKind(st.kind), n, st.account, s.drawer)
+	s.book.MoveKind(s.fact, st.kind, n, st.account, s.drawer)
 	st.In = max(0, st.In-int(n))
 	s.setLoan(st)
 }

@@ -28,7 +28,7 @@ func (s *State) namedWin(j plan.JointIndex, named []plan.SeatIndex) {
 			if from, to := s.group[s.lay.seats[other].group], s.group[sl.group]; from != to {
 				for i, m := range sl.members {
 					if out&(1<<i) != 0 {
-						s.book.Move(s.fact, ledger.OfKind(s.kinds[m.kind]), 1, from, to)
+						s.book.MoveKind(s.fact, s.kinds[m.kind], 1, from, to)
 					}
 				}
 			}
@@ -123,7 +123,7 @@ func (s *State) outToRack(seats []plan.SeatIndex, to events.Place, joint events.
 		at := s.book.Account(to + "/" + events.Place(s.lay.plan.Seats[ix].Hole))
 		for i, m := range sl.members {
 			if out&(1<<i) != 0 {
-				s.book.Move(s.fact, ledger.OfKind(s.kinds[m.kind]), 1, s.group[sl.group], at)
+				s.book.MoveKind(s.fact, s.kinds[m.kind], 1, s.group[sl.group], at)
 			}
 		}
 		s.seatOut(ix, out)

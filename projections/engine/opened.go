@@ -161,7 +161,7 @@ func (s *State) carrySeats(old *layout, was *plan.Present, seats []seat, group [
 				continue
 			}
 			for _, m := range sl.members {
-				s.book.Move(s.fact, ledger.OfKind(s.kinds[m.kind]), 1, s.arrived, s.group[sl.group])
+				s.book.MoveKind(s.fact, s.kinds[m.kind], 1, s.arrived, s.group[sl.group])
 			}
 			s.seats[i].in, s.seats[i].stages = sl.full, sl.stages
 			s.logTurn(ix, turnCame, 0, false)
@@ -177,7 +177,7 @@ func (s *State) carrySeats(old *layout, was *plan.Present, seats []seat, group [
 		}
 		for m, mb := range old.seats[o].members {
 			if seats[o].in&(1<<m) != 0 {
-				s.book.Move(s.fact, ledger.OfKind(s.book.Kind(old.kinds[mb.kind])), 1, group[old.seats[o].group], s.arrived)
+				s.book.MoveKind(s.fact, s.book.Kind(old.kinds[mb.kind]), 1, group[old.seats[o].group], s.arrived)
 			}
 		}
 	}
@@ -196,13 +196,13 @@ func (s *State) carryMembers(ix plan.SeatIndex, o *seatLayout, group ledger.Acco
 	}
 	for i := range o.members {
 		if st.in&(1<<i) != 0 {
-			s.book.Move(s.fact, ledger.OfKind(s.oldKind(o, i)), 1, group, s.arrived)
+			s.book.MoveKind(s.fact, s.oldKind(o, i), 1, group, s.arrived)
 		}
 	}
 	if st.in != 0 {
 		st.in = sl.full
 		for _, m := range sl.members {
-			s.book.Move(s.fact, ledger.OfKind(s.kinds[m.kind]), 1, s.arrived, s.group[sl.group])
+			s.book.MoveKind(s.fact, s.kinds[m.kind], 1, s.arrived, s.group[sl.group])
 		}
 	}
 }

@@ -112,21 +112,29 @@ func (s *State) piecesAt(p plan.PartIndex, positions []events.Hole) int32 {
 
 // takeOff moves a part, or some positions of it, off what it is on.
 func (s *State) takeOff(p plan.PartIndex, positions []events.Hole, path events.Place, to ledger.AccountID) {
-	pt, pl := &s.lay.plan.Parts[p], &s.lay.parts[p]
+	pl, pt := &s.lay.parts[p], &s.parts[p]
 	g, k := s.group[pl.group], s.kinds[pl.kind]
 	if pl.single {
 		s.useUp(g, k)
 	}
-	if len(positions) == 0 || len(positions) == len(pt.Positions) {
-		s.pressOut(p, nil)
-		s.toPlace(p, pt.Positions, s.book.BalanceOf(g, k), g, path, to)
-		s.parts[p].at = to
-		s.parts[p].in, s.parts[p].reused, s.parts[p].condemned = nil, 0, 0
+	if len(positions) == 0 || len(positions) == len(pl.own) {
+		if pl.press >= 0 {
+			s.pressOut(p, nil)
+		}
+		if pl.seated {
+			s.toPlace(p, s.lay.plan.Parts[p].Positions, s.book.BalanceOf(g, k), g, path, to)
+		} else {
+			s.book.MoveAll(s.fact, k, g, to)
+		}
+		pt.at, pt.reused, pt.condemned = to, 0, 0
+		if pt.in != nil {
+			pt.in = nil
+		}
 		s.setPart(p, plan.PartOff)
 		return
 	}
 	s.toPlace(p, s.positions(p, positions), s.piecesAt(p, positions), g, path, to)
-	s.parts[p].at = to
+	pt.at = to
 	state := plan.PartPartly
 	if s.book.BalanceOf(g, k) == 0 {
 		state, positions = plan.PartOff, nil
@@ -138,16 +146,17 @@ func (s *State) takeOff(p plan.PartIndex, positions []events.Hole, path events.P
 // toPlace moves n pieces of a part from an account into a place. Pieces with
 // a seat of their own keep it as their origin, and lie in a rack by position.
 func (s *State) toPlace(p plan.PartIndex, positions []plan.Position, n int32, from ledger.AccountID, path events.Place, to ledger.AccountID) {
-	pt, pl := &s.lay.plan.Parts[p], &s.lay.parts[p]
+	pl := &s.lay.parts[p]
 	k := s.kinds[pl.kind]
-	if !pl.many || pt.OwnSeat == plan.AnySeat {
-		s.book.Move(s.fact, ledger.OfKind(k), n, from, to)
+	if !pl.seated {
+		s.book.MoveKind(s.fact, k, n, from, to)
 		return
 	}
 	racked := s.book.Class(to) == ledger.Rack && strings.Count(string(path), "/") == 1
 	if racked {
-		s.rack(path).Part = pt.ID
+		s.rack(path).Part = s.lay.plan.Parts[p].ID
 	}
+	whole := len(positions) == len(pl.own)
 	for i := range positions {
 		pos := &positions[i]
 		c := min(int32(pos.Count), n)
@@ -155,39 +164,45 @@ func (s *State) toPlace(p plan.PartIndex, positions []plan.Position, n int32, fr
 			return
 		}
 		n -= c
-		s.onePosition(p, pos, c, k, from, path, to, racked)
+		spot := i
+		if !whole {
+			spot = s.spotAt(p, pos.Name)
+		}
+		s.onePosition(p, spot, c, from, path, to, racked)
 	}
 	if n > 0 {
-		s.book.Move(s.fact, ledger.OfKind(k), n, from, to)
+		s.book.MoveKind(s.fact, k, n, from, to)
 	}
 }
 
-func (s *State) onePosition(p plan.PartIndex, pos *plan.Position, c int32, k ledger.KindID, from ledger.AccountID, path events.Place, to ledger.AccountID, racked bool) {
-	seat := s.lay.plan.Parts[p].Seat(*pos)
+// onePosition moves the piece that sits in a position: with its own origin if it
+// was ever told, with the position's as origin if not.
+func (s *State) onePosition(p plan.PartIndex, spot int, c int32, from ledger.AccountID, path events.Place, to ledger.AccountID, racked bool) {
+	pl := &s.lay.parts[p]
+	k := s.kinds[pl.kind]
 	if racked {
-		to = s.book.Account(path + "/" + events.Place(pos.Name))
+		to = s.book.Account(path + "/" + events.Place(s.lay.plan.Parts[p].Positions[spot].Name))
 	}
-	// the piece that sits there: with its own origin if it was ever told, plain if not
 	m := ledger.OfKind(k)
-	if it, ok := s.pieceAt(p, pos, from, k); ok {
+	if it, ok := s.pieceAt(p, spot, from, k); ok {
 		m = ledger.Exactly(it)
-		if s.book.ItemName(it).Origin != "" {
+		if s.book.Origin(it) != "" {
 			s.book.Move(s.fact, m, c, from, to)
 			return
 		}
 	}
-	s.book.MoveInto(s.fact, m, s.book.From(s.book.Plain(m), seat), c, from, to)
+	s.book.MoveInto(s.fact, m, s.book.From(s.book.Plain(m), pl.own[spot]), c, from, to)
 }
 
 // pieceAt finds the item that sits in a position by what was told at fitting.
-func (s *State) pieceAt(p plan.PartIndex, pos *plan.Position, from ledger.AccountID, k ledger.KindID) (ledger.ItemID, bool) {
-	origin := s.originIn(p, pos.Name)
+func (s *State) pieceAt(p plan.PartIndex, spot int, from ledger.AccountID, k ledger.KindID) (ledger.ItemID, bool) {
+	origin := s.originIn(p, spot)
 	var plain ledger.ItemID
 	for it, n := range s.book.At(from) {
 		if n <= 0 || s.book.KindOf(it) != k {
 			continue
 		}
-		o := s.book.ItemName(it).Origin
+		o := s.book.Origin(it)
 		if o == origin && origin != "" {
 			return it, true
 		}
@@ -198,13 +213,20 @@ func (s *State) pieceAt(p plan.PartIndex, pos *plan.Position, from ledger.Accoun
 	return plain, plain != 0
 }
 
+// spotAt is which of a part's positions has a name; it must have one.
+func (s *State) spotAt(p plan.PartIndex, name events.Hole) int {
+	positions := s.lay.plan.Parts[p].Positions
+	at := 0
+	for at+1 < len(positions) && positions[at].Name != name {
+		at++
+	}
+	return at
+}
+
 // originIn is the origin of the piece that was fitted to a position.
-func (s *State) originIn(p plan.PartIndex, pos events.Hole) events.Seat {
-	in := s.parts[p].in
-	for i := range s.lay.plan.Parts[p].Positions {
-		if s.lay.plan.Parts[p].Positions[i].Name == pos && i < len(in) {
-			return in[i]
-		}
+func (s *State) originIn(p plan.PartIndex, spot int) events.Seat {
+	if in := s.parts[p].in; spot < len(in) {
+		return in[spot]
 	}
 	return ""
 }
@@ -214,12 +236,14 @@ func (s *State) partFitted(e *events.PartFitted) {
 	p, ok := s.part()
 	if !ok {
 		k := s.book.Kind(events.Kind(e.Part))
-		s.book.Move(s.fact, ledger.OfKind(k), int32(max(1, e.Counted)), s.place(e.From, noun("part", e.Part)),
+		s.book.MoveKind(s.fact, k, int32(max(1, e.Counted)), s.place(e.From, noun("part", e.Part)),
 			s.book.Account(events.Place("fitted/engine/"+string(e.Part))))
 		return
 	}
-	for _, b := range s.inBatch(e.Part, s.rec.At) {
-		s.note(FittedEarly, noun("part", e.Part), b.Text)
+	if len(s.batches) > 0 {
+		for _, b := range s.inBatch(e.Part, s.rec.At) {
+			s.note(FittedEarly, noun("part", e.Part), b.Text)
+		}
 	}
 	pt := &s.lay.plan.Parts[p]
 	positions := pt.Positions
@@ -238,22 +262,28 @@ func (s *State) partFitted(e *events.PartFitted) {
 func (s *State) putOn(p plan.PartIndex, positions []plan.Position, n spotNo, path events.Place, counted int) {
 	pl := &s.lay.parts[p]
 	g, k := s.group[pl.group], s.kinds[pl.kind]
-	want := int32(0)
-	for i := range positions {
-		want += int32(positions[i].Count)
-	}
+	var want int32
 	if counted > 0 {
 		want = int32(counted)
 	} else {
+		want = pl.full
+		if len(positions) != len(pl.own) {
+			want = 0
+			for i := range positions {
+				want += int32(positions[i].Count)
+			}
+		}
 		// what is on already is not put on again
-		want = min(want, max(0, int32(s.lay.plan.Parts[p].Count)-s.book.BalanceOf(g, k)))
+		want = min(want, max(0, pl.count-s.book.BalanceOf(g, k)))
 	}
-	s.pressIn(p, positions, want)
+	if pl.press >= 0 {
+		s.pressIn(p, positions, want)
+	}
 	var from ledger.AccountID
 	if path != "" {
 		from = s.placeOfPart(n, path, p)
 	}
-	if pl.many && s.lay.plan.Parts[p].OwnSeat != plan.AnySeat {
+	if pl.seated {
 		want -= s.fitByOrigin(p, positions, path, from)
 	}
 	if want > 0 {
@@ -261,10 +291,12 @@ func (s *State) putOn(p plan.PartIndex, positions []plan.Position, n spotNo, pat
 			from = s.partSource(p, want)
 		}
 		b := s.supply(k, want, pl.single, from, g)
-		s.partBad(p, b)
+		if b != (bad{}) {
+			s.partBad(p, b)
+		}
 	}
 	state := plan.PartOn
-	if s.book.BalanceOf(g, k) < int32(s.lay.plan.Parts[p].Count) {
+	if s.book.BalanceOf(g, k) < pl.count {
 		state = plan.PartPartly
 	}
 	s.setPart(p, state)
@@ -273,10 +305,11 @@ func (s *State) putOn(p plan.PartIndex, positions []plan.Position, n spotNo, pat
 // partSource is where a part lies: new ones first if it is single-use.
 func (s *State) partSource(p plan.PartIndex, n int32) ledger.AccountID {
 	pl := &s.lay.parts[p]
-	if at := s.parts[p].at; at != 0 && !pl.single && s.book.BalanceOf(at, s.kinds[pl.kind]) >= n {
+	k := s.kinds[pl.kind]
+	if at := s.parts[p].at; at != 0 && !pl.single && s.book.BalanceOf(at, k) >= n {
 		return at
 	}
-	return s.source(s.kinds[pl.kind], n, pl.single, s.group[pl.group])
+	return s.source(k, n, pl.single, s.group[pl.group])
 }
 
 func (s *State) partBad(p plan.PartIndex, b bad) {

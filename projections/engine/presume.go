@@ -2,7 +2,6 @@ package engine
 
 import (
 	"countback/events"
-	"countback/projections/ledger"
 	"countback/projections/plan"
 )
 
@@ -80,7 +79,7 @@ func (s *State) presumeJoint(seats []plan.SeatIndex, because events.Part) {
 		}
 		for i, m := range sl.members {
 			if out&(1<<i) != 0 {
-				s.book.Move(s.fact, ledger.OfKind(s.kinds[m.kind]), 1, s.group[sl.group], to)
+				s.book.MoveKind(s.fact, s.kinds[m.kind], 1, s.group[sl.group], to)
 			}
 		}
 		s.seatOut(ix, out)

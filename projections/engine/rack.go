@@ -40,7 +40,7 @@ func (s *State) partPlaced(e *events.PartPlaced) {
 	}
 	p, ok := s.lay.plan.Part(e.Part)
 	if !ok {
-		s.book.Move(s.fact, ledger.OfKind(s.book.Kind(events.Kind(e.Part))), 1, s.arrived, s.book.Account(e.Rack))
+		s.book.MoveKind(s.fact, s.book.Kind(events.Kind(e.Part)), 1, s.arrived, s.book.Account(e.Rack))
 		return
 	}
 	s.presumeBefore(p)
@@ -163,41 +163,32 @@ func (s *State) Own(origin events.Seat) events.Seat {
 // each piece to its own seat; a named position takes what lies in the place
 // named. It says how many pieces went in.
 func (s *State) fitByOrigin(p plan.PartIndex, positions []plan.Position, path events.Place, from ledger.AccountID) (done int32) {
-	pt, pl := &s.lay.plan.Parts[p], &s.lay.parts[p]
+	pl, in := &s.lay.parts[p], s.parts[p].in
 	g, k := s.group[pl.group], s.kinds[pl.kind]
-	if s.parts[p].in == nil {
-		s.parts[p].in = make([]events.Seat, len(pt.Positions))
+	if in == nil {
+		in = s.seatRoom.take(len(pl.own), 64)
+		s.parts[p].in = in
 	}
 	rack, hole := rackOf(path)
-	whole := len(positions) == len(pt.Positions)
-	for i, pos := range positions {
-		own := pl.own[i]
+	whole := len(positions) == len(pl.own)
+	for i := range positions {
+		spot := i
 		if !whole {
-			own = pt.Seat(pos)
+			spot = s.spotAt(p, positions[i].Name)
 		}
-		at, it, ok := s.pieceFor(own, path, hole != "" && rack != path, from, k)
+		at, it, ok := s.pieceFor(pl.own[spot], path, hole != "" && rack != path, from, k)
 		if !ok {
 			continue
 		}
-		n := min(int32(pos.Count), s.book.Qty(at, it))
+		n := min(int32(positions[i].Count), s.book.Qty(at, it))
 		if n <= 0 || at == g {
 			continue
 		}
 		s.book.MoveItem(s.fact, it, n, at, g)
 		done += n
-		s.seatPiece(p, pos, s.book.ItemName(it).Origin)
+		in[spot] = s.book.Origin(it)
 	}
 	return done
-}
-
-// seatPiece notes which piece sits in a position, and that it is not its own.
-func (s *State) seatPiece(p plan.PartIndex, pos plan.Position, origin events.Seat) {
-	pt := &s.lay.plan.Parts[p]
-	for i := range pt.Positions {
-		if pt.Positions[i].Name == pos.Name {
-			s.parts[p].in[i] = origin
-		}
-	}
 }
 
 // pieceFor finds the piece that goes into a seat: out of a position of a
@@ -217,7 +208,7 @@ func (s *State) pieceFor(seat events.Seat, path events.Place, named bool, from l
 		}
 		for it, n := range s.book.At(id) {
 			if n > 0 && s.book.KindOf(it) == k {
-				if o := s.book.ItemName(it).Origin; o != "" && s.Own(o) == seat {
+				if o := s.book.Origin(it); o != "" && s.Own(o) == seat {
 					return id, it, true
 				}
 			}

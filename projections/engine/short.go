@@ -247,7 +247,7 @@ func (s *State) stillIn(k ledger.EntryNo, en ledger.Entry, qty int32, named []ev
 					st.unsure, st.kept = false, true
 					qty--
 					if g := s.group[s.lay.seats[i].group]; g != en.Place {
-						s.book.Move(s.fact, ledger.OfKind(kind), 1, en.Place, g)
+						s.book.MoveKind(s.fact, kind, 1, en.Place, g)
 					}
 					s.backIn(is)
 				}

@@ -272,7 +272,7 @@ func (s *State) exchanged(e *events.Exchanged) {
 	}
 	k := s.kinds[s.lay.parts[p].kind]
 	if at := s.parts[p].at; at != 0 {
-		s.book.Move(s.fact, ledger.OfKind(k), 1, at, s.book.Account("outside/exchange"))
+		s.book.MoveKind(s.fact, k, 1, at, s.book.Account("outside/exchange"))
 		fresh := s.book.Item(ledger.Item{Kind: s.book.KindName(k), Cond: events.MeasuredGood})
 		shelf := s.book.Account("place/shelf")
 		s.book.Move(s.fact, ledger.Exactly(fresh), 1, s.book.Account("outside/exchange"), shelf)

@@ -26,11 +26,12 @@ type State struct {
 	seats []seat
 	parts []part
 
-	bags    map[events.Code]*Bag
-	bagList []*Bag // in order of first meeting
-	racks   map[events.Place]*Rack
-	spots   []spot // by spotNo
-	bagRoom room[Bag]
+	bags     map[events.Code]*Bag
+	bagList  []*Bag // in order of first meeting
+	racks    map[events.Place]*Rack
+	spots    []spot // by spotNo
+	bagRoom  room[Bag]
+	seatRoom room[events.Seat]
 
 	benches   []looseAt // every bench account, in the order of first use
 	loose     []int32   // by joint: 1 + its first bench account; 0: none

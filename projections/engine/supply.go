@@ -82,7 +82,7 @@ func (s *State) supply(k ledger.KindID, n int32, single bool, from, to ledger.Ac
 		b.took(s.book.Cond(p.Item), have, single)
 	}
 	if n > 0 {
-		s.book.Move(s.fact, ledger.OfKind(k), n, from, to)
+		s.book.MoveKind(s.fact, k, n, from, to)
 		if single {
 			b.reused += n // not known to be new
 		}

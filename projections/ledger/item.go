@@ -180,6 +180,9 @@ func (b *Book) about(m *Match, c *cell) bool {
 // Cond is the condition of an item.
 func (b *Book) Cond(i ItemID) events.Condition { return b.conds.list[b.items[i].cond] }
 
+// Origin is the seat that an item came from, empty where that is not known.
+func (b *Book) Origin(i ItemID) events.Seat { return b.seats.list[b.items[i].origin] }
+
 // kindOf is the kind that a match is about.
 func (b *Book) kindOf(m Match) KindID {
 	if m.Item != 0 {

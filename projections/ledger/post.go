@@ -47,7 +47,7 @@ func (b *Book) post(p Posting) bool {
 		}
 		b.made += p.Qty
 		b.cell(p.From, p.Item).qty -= p.Qty
-		b.arrive(&p)
+		b.arrive(p.Fact, p.Item, p.Into, p.From, p.To, p.Qty, p.Hand)
 		return true
 	}
 	i, ok := b.cells.find(f, p.Item)
@@ -55,17 +55,21 @@ func (b *Book) post(p Posting) bool {
 		return false
 	}
 	b.cells.cells[i].qty -= p.Qty
-	b.arrive(&p)
+	b.arrive(p.Fact, p.Item, p.Into, p.From, p.To, p.Qty, p.Hand)
 	return true
 }
 
-// arrive is the second half of a posting whose first half is done.
-func (b *Book) arrive(p *Posting) {
-	b.cell(p.To, p.Into).qty += p.Qty
-	if len(b.log) == cap(b.log) {
+// arrive is the second half of a posting whose first half is done. It writes
+// the line of the log field by field: a whole one would be built beside it first.
+func (b *Book) arrive(fact Fact, item, into ItemID, from, to AccountID, qty int32, hand bool) {
+	b.cell(to, into).qty += qty
+	n := len(b.log)
+	if n == cap(b.log) {
 		b.growLog()
 	}
-	b.log = append(b.log, *p)
+	b.log = b.log[:n+1]
+	l := &b.log[n]
+	l.Fact, l.Item, l.Into, l.From, l.To, l.Qty, l.Hand = fact, item, into, from, to, qty, hand
 }
 
 // growLog doubles the log; the runtime's smaller steps would copy it more often.
@@ -95,10 +99,18 @@ func (o *Opened) add(k EntryNo) {
 // MaxQty, if from and to are the same, if m is about nothing, or if either
 // account is 0 or an entry's.
 func (b *Book) Move(fact Fact, m Match, qty int32, from, to AccountID) Opened {
-	if m.Item == 0 && !m.more && b.moveOne(fact, m.like.kind, qty, from, to) {
-		return Opened{}
+	if m.Item == 0 && !m.more {
+		return b.MoveKind(fact, m.like.kind, qty, from, to)
 	}
 	return b.MoveInto(fact, m, 0, qty, from, to)
+}
+
+// MoveKind is Move for pieces of a kind of which no more is said.
+func (b *Book) MoveKind(fact Fact, kind KindID, qty int32, from, to AccountID) Opened {
+	if b.moveOne(fact, kind, qty, from, to) {
+		return Opened{}
+	}
+	return b.MoveInto(fact, OfKind(kind), 0, qty, from, to)
 }
 
 // moveOne is Move where the first item of the kind that is at from is enough, as
@@ -111,20 +123,20 @@ func (b *Book) moveOne(fact Fact, kind KindID, qty int32, from, to AccountID) bo
 	if f.class == Unexplained || t.class == Unexplained {
 		return false
 	}
-	run := b.cells.run(f)
-	i := 0
-	for i < len(run) && (run[i].kind != kind || run[i].qty <= 0) {
+	cells, i, end := b.cells.cells, f.off, f.off+f.len
+	for i < end && (cells[i].kind != kind || cells[i].qty <= 0) {
 		i++
 	}
-	if i == len(run) && f.negative {
-		return b.owe(fact, kind, qty, from, to)
+	if i == end {
+		return f.negative && b.owe(fact, kind, qty, from, to)
 	}
-	if i == len(run) || run[i].qty < qty {
+	c := &cells[i]
+	if c.qty < qty {
 		return false
 	}
-	run[i].qty -= qty
+	c.qty -= qty
 	f.touched, t.touched = fact, fact
-	b.arrive(&Posting{fact, run[i].item, run[i].item, from, to, qty, true})
+	b.arrive(fact, c.item, c.item, from, to, qty, true)
 	return true
 }
 
@@ -138,7 +150,7 @@ func (b *Book) owe(fact Fact, kind KindID, qty int32, from, to AccountID) bool {
 	item := b.plain[kind]
 	b.cell(from, item).qty -= qty
 	b.accounts[from].touched, b.accounts[to].touched = fact, fact
-	b.arrive(&Posting{fact, item, item, from, to, qty, true})
+	b.arrive(fact, item, item, from, to, qty, true)
 	return true
 }
 
@@ -150,25 +162,46 @@ func (b *Book) MoveOnly(fact Fact, kind KindID, qty int32, from, to AccountID) I
 		return 0
 	}
 	f := &b.accounts[from]
-	run := b.cells.run(f)
-	at := -1
-	for i := range run {
-		if run[i].kind == kind && run[i].qty > 0 {
-			if at >= 0 {
+	var only *cell
+	cells, end := b.cells.cells, f.off+f.len
+	for i := f.off; i < end; i++ {
+		if c := &cells[i]; c.kind == kind && c.qty > 0 {
+			if only != nil {
 				return 0
 			}
-			at = i
+			only = c
 		}
 	}
-	if at < 0 || run[at].qty < qty {
+	if only == nil || only.qty < qty {
 		return 0
 	}
-	c := &run[at]
-	c.qty -= qty
-	item := c.item
+	only.qty -= qty
+	item := only.item
 	f.touched, b.accounts[to].touched = fact, fact
-	b.arrive(&Posting{fact, item, item, from, to, qty, true})
+	b.arrive(fact, item, item, from, to, qty, true)
 	return item
+}
+
+// MoveAll moves all that from, which is not an account that may be negative,
+// holds of a kind, of each item MaxQty at most, and says how many pieces these
+// were.
+func (b *Book) MoveAll(fact Fact, kind KindID, from, to AccountID) (moved int32) {
+	if kind == 0 || from == to || !b.movable(from, to) {
+		return 0
+	}
+	f := &b.accounts[from]
+	for i := f.off; i < f.off+f.len; i++ { // nothing else is put into from meanwhile
+		c := &b.cells.cells[i]
+		if c.kind != kind || c.qty <= 0 {
+			continue
+		}
+		n, item := min(c.qty, MaxQty), c.item
+		c.qty -= n
+		moved += n
+		f.touched, b.accounts[to].touched = fact, fact
+		b.arrive(fact, item, item, from, to, n, true)
+	}
+	return moved
 }
 
 // MoveItem is Move for pieces of one item.
@@ -212,7 +245,7 @@ func (b *Book) take(fact Fact, m *Match, kind KindID, into ItemID, qty int32, fr
 		n := min(c.qty, qty)
 		c.qty -= n
 		qty -= n
-		b.arrive(&Posting{fact, c.item, intoOr(into, c.item), from, to, n, true})
+		b.arrive(fact, c.item, intoOr(into, c.item), from, to, n, true)
 	}
 	return qty
 }

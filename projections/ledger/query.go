@@ -25,11 +25,11 @@ func (b *Book) Balance(a AccountID, m Match) int32 {
 
 // BalanceOf is what an account holds of all items of a kind.
 func (b *Book) BalanceOf(a AccountID, k KindID) int32 {
-	n := int32(0)
-	run := b.cells.run(&b.accounts[a])
-	for i := range run {
-		if run[i].kind == k {
-			n += run[i].qty
+	n, row := int32(0), &b.accounts[a]
+	cells, end := b.cells.cells, row.off+row.len
+	for i := row.off; i < end; i++ {
+		if cells[i].kind == k {
+			n += cells[i].qty
 		}
 	}
 	return n

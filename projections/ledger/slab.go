@@ -68,13 +68,11 @@ func (s *slab) qty(a *account, item ItemID) int32 {
 // none; then the account is from now on among those where the kind is looked for.
 func (b *Book) cell(id AccountID, item ItemID) *cell {
 	a := &b.accounts[id]
-	run := b.cells.run(a)
-	if len(run) <= scanned {
-		for i := range run {
-			if at := &run[i]; at.item == item {
-				return at
-			} else if at.item > item {
-				break
+	if a.len <= scanned {
+		cells, end := b.cells.cells, a.off+a.len
+		for i := a.off; i < end; i++ {
+			if c := &cells[i]; c.item == item {
+				return c
 			}
 		}
 	}
