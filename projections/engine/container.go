@@ -11,8 +11,8 @@ import (
 // counted sets a place by an observation. The place may be a joint, as
 // joint/<id>: what was counted in its holes.
 func (s *State) counted(e *events.Counted) {
-	if joint, ok := strings.CutPrefix(string(e.Place), "joint/"); ok {
-		s.countedJoint(events.Joint(joint), e.Lines, e.All)
+	if s.meant.where == inJoint {
+		s.countedJoint(events.Joint(strings.TrimPrefix(string(e.Place), "joint/")), e.Lines, e.All)
 		return
 	}
 	a := s.placeOf(s.meant.to, e.Place, "")
@@ -20,7 +20,7 @@ func (s *State) counted(e *events.Counted) {
 		s.testify(a, e.Lines, e.All)
 		return
 	}
-	if len(s.uncounted) > 0 {
+	if len(s.uncounted) > 0 && s.meant.where == inBag {
 		if b, ok := s.bags[events.Code(strings.TrimPrefix(string(e.Place), "bag/"))]; ok {
 			s.lateCount(b, e.Lines, e.All)
 		}
@@ -206,10 +206,8 @@ func (s *State) allOut(j plan.JointIndex) bool {
 // keepFor says what a bag without a joint or part is for: what first went into
 // it.
 func (s *State) keepFor(n spotNo, p events.Place, j events.Joint, part events.Part) {
-	if code, ok := strings.CutPrefix(string(p), "bag/"); ok {
-		if b := s.bagOf(n, events.Code(code)); b.Joint == "" && b.Part == "" {
-			b.Joint, b.Part = j, part
-		}
+	if b := s.bagOf(n, events.Code(strings.TrimPrefix(string(p), "bag/"))); b.Joint == "" && b.Part == "" {
+		b.Joint, b.Part = j, part
 	}
 }
 

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"slices"
+	"strings"
 
 	"countback/events"
 	"countback/projections/plan"
@@ -16,10 +17,36 @@ type meant struct {
 	lay   *layout
 	thing int16    // joint, part, loan or mark; plan.None: the plan has no such
 	whole bool     // all holes that it names are there
+	where spotKind // what the place is that it is about, or where things went
+	yield bool     // a stage that stretches what it turns
 	to    spotNo   // the place or bag that it is about, or where things went
 	from  spotNo   // where they came from
 	holes *holeSet // that it is about; nil: it is about none
 	lines []lineMeant
+}
+
+// spotKind says what sort of place one is, as far as the fold asks.
+type spotKind uint8
+
+const (
+	otherSpot spotKind = iota
+	inBag
+	inRack
+	inJoint
+)
+
+func spotKindOf(p events.Place) spotKind {
+	switch word, _, _ := strings.Cut(string(p), "/"); {
+	case len(word) == len(p):
+		return otherSpot
+	case word == "bag":
+		return inBag
+	case word == "rack":
+		return inRack
+	case word == "joint":
+		return inJoint
+	}
+	return otherSpot
 }
 
 // lineMeant is what a line of pieces means.
@@ -45,6 +72,7 @@ func (s *State) understand(m *meant, ev events.Event) {
 	*m = meant{lay: s.lay, thing: plan.None}
 	switch e := ev.(type) {
 	case events.PiecesOut:
+		m.where = spotKindOf(e.To)
 		m.seatsOf(j, e.Joint, e.Holes, e.Left)
 		m.to = j.spots.ofPlace(e.To)
 		m.linesOf(j, e.Lines)
@@ -53,11 +81,14 @@ func (s *State) understand(m *meant, ev events.Event) {
 		m.from = j.spots.ofPlace(e.From)
 		m.linesOf(j, e.Lines)
 	case events.StageRecorded:
+		m.yield = strings.HasPrefix(e.What, "angle") || strings.HasPrefix(e.What, "stretch")
 		m.seatsOf(j, e.Joint, e.Holes, nil)
 	case events.Counted:
+		m.where = spotKindOf(e.Place)
 		m.to = j.spots.ofPlace(e.Place)
 		m.linesOf(j, e.Lines)
 	case events.PartRemoved:
+		m.where = spotKindOf(e.To)
 		m.thing = number(m.lay.partOf.Get(e.Part))
 		m.to = j.spots.ofPlace(e.To)
 	case events.PartFitted:

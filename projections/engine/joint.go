@@ -50,13 +50,15 @@ func (s *State) piecesOut(e *events.PiecesOut) {
 		s.namedWin(j, seats)
 	}
 	to := s.placeOf(s.meant.to, e.To, string(e.Joint))
-	s.keepFor(s.meant.to, e.To, e.Joint, "")
+	if s.meant.where == inBag {
+		s.keepFor(s.meant.to, e.To, e.Joint, "")
+	}
 	switch {
 	case !s.anyIn(seats) && len(e.Holes) > 0 && len(e.Lines) == 0:
 		s.looseToo(seats, string(e.Joint), to)
 	case !s.anyIn(seats) && !(len(e.Holes) > 0 && s.stayIn(seats, s.meant.lines)):
 		s.offBench(string(e.Joint), e.Lines, e.All, to)
-	case s.racksHoles(e, seats):
+	case s.meant.where == inRack && s.racksHoles(e, seats):
 		s.outToRack(seats, e.To, e.Joint)
 	case len(e.Lines) > 0:
 		s.outByCount(seats, e.Lines, to, e.All)

@@ -23,7 +23,9 @@ func (s *State) partRemoved(e *events.PartRemoved) {
 	}
 	s.presumeBefore(p)
 	to := s.placeOfPart(s.meant.to, e.To, p)
-	s.keepFor(s.meant.to, e.To, "", e.Part)
+	if s.meant.where == inBag {
+		s.keepFor(s.meant.to, e.To, "", e.Part)
+	}
 	fresh := e.Counted > 0 && s.holdsNothing(to)
 	if s.now.Part(p) == plan.PartOff {
 		s.partAgain(p, e, to)

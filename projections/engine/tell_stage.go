@@ -1,8 +1,6 @@
 package engine
 
 import (
-	"strings"
-
 	"countback/events"
 	"countback/projections/fastener/stage"
 	"countback/projections/plan"
@@ -25,7 +23,7 @@ func (s *State) stageRecorded(e *events.StageRecorded) {
 		s.studStage(li, seats, e)
 		return
 	}
-	yield := strings.HasPrefix(e.What, "angle") || strings.HasPrefix(e.What, "stretch")
+	yield := s.meant.yield
 	if e.Order == "" && s.allTold(s.meant.holes, e, yield) {
 		return
 	}
