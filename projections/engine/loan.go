@@ -19,6 +19,8 @@ func (s *State) loan(l events.Loan) *LoanState {
 	}
 	if s.loans == nil {
 		s.loans = make(map[events.Loan]*LoanState)
+	}
+	if s.drawer == 0 {
 		s.drawer = s.book.Account("outside/drawer")
 	}
 	st := &s.loanRoom.take(1, 8)[0]

@@ -358,6 +358,9 @@ func (s *State) recycle(old *State) {
 	s.heard, s.turns = old.heard[:0], old.turns[:0]
 	s.bags, s.bagList = old.bags, make([]*Bag, 0, len(old.bagList))
 	clear(s.bags)
+	if s.loans = old.loans; s.loans != nil {
+		clear(s.loans)
+	}
 	s.notes = make([]Note, 0, len(old.notes))
 	*old = State{}
 }

@@ -107,24 +107,26 @@ func (s *State) piecesOf(list []ledger.Held, k ledger.KindID, from ledger.Accoun
 // can give the most of them, what is kept for the same joint or part before
 // others, then by account order; new ones for a single-use piece.
 func (s *State) source(k ledger.KindID, n int32, single bool, to ledger.AccountID) ledger.AccountID {
-	best, bestHas, bestOwn := ledger.AccountID(0), int32(0), false
 	m := ledger.OfKind(k)
 	if single {
 		m = s.newOf(k)
 	}
-	_, which, name := cutPlace(s.book.Path(to))
+	best, most, others := ledger.AccountID(0), int32(0), false
 	for _, a := range s.book.Holders(k) {
 		if a == to || !usable(s.book.Class(a)) {
 			continue
 		}
-		has := s.book.Balance(a, m)
-		has = min(has, n)
-		if has < bestHas || (has == bestHas && bestOwn) {
-			continue
+		has := min(s.book.Balance(a, m), n)
+		switch {
+		case has > most:
+			best, most, others = a, has, false
+		case has == most:
+			others = true
 		}
-		own := s.keptWith(a, which, name)
-		if has > bestHas || own {
-			best, bestHas, bestOwn = a, has, own
+	}
+	if others {
+		if own := s.ownSource(k, m, n, most, to); own != 0 {
+			return own
 		}
 	}
 	if best != 0 {
@@ -134,6 +136,18 @@ func (s *State) source(k ledger.KindID, n int32, single bool, to ledger.AccountI
 		return s.source(k, n, false, to)
 	}
 	return s.bench(s.rec.Terminal, "")
+}
+
+// ownSource is the first account, of those that can give so many of n, that is
+// kept for the joint or part that they go to; 0: none is.
+func (s *State) ownSource(k ledger.KindID, m ledger.Match, n, most int32, to ledger.AccountID) ledger.AccountID {
+	_, which, name := cutPlace(s.book.Path(to))
+	for _, a := range s.book.Holders(k) {
+		if a != to && usable(s.book.Class(a)) && min(s.book.Balance(a, m), n) == most && s.keptWith(a, which, name) {
+			return a
+		}
+	}
+	return 0
 }
 
 // keptWith says whether an account is kept for the joint or part whose pieces

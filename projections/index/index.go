@@ -49,6 +49,26 @@ func (t *Table[K]) Get(text K) (int32, bool) {
 	}
 }
 
+// Add gives the number of a text, and says whether it is n: that is its number
+// from now on if it had none.
+func (t *Table[K]) Add(text K, n int32) (number int32, added bool) {
+	if 2*t.n >= len(t.slots) {
+		t.grow()
+	}
+	sum := sumOf(string(text))
+	for i := int(sum); ; i++ {
+		s := &t.slots[i&(len(t.slots)-1)]
+		if s.sum == 0 {
+			s.text, s.n, s.sum = text, n, sum
+			t.n++
+			return n, true
+		}
+		if s.sum == sum && s.text == text {
+			return s.n, false
+		}
+	}
+}
+
 // Put gives a text a number, in place of one that it has.
 func (t *Table[K]) Put(text K, n int32) {
 	if 2*t.n >= len(t.slots) {

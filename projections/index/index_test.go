@@ -24,6 +24,17 @@ func TestTableIsAMap(t *testing.T) {
 			case 1:
 				other.CopyFrom(&table)
 				table, other = other, table
+			case 2, 3:
+				k, n := text.Draw(rt, "text"), rapid.Int32().Draw(rt, "number")
+				was, had := plain[k]
+				got, added := table.Add(k, n)
+				require.Equal(rt, !had, added)
+				if had {
+					require.Equal(rt, was, got)
+				} else {
+					require.Equal(rt, n, got)
+					plain[k] = n
+				}
 			default:
 				k, n := text.Draw(rt, "text"), rapid.Int32().Draw(rt, "number")
 				table.Put(k, n)

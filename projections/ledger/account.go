@@ -122,14 +122,27 @@ const unexplainedPrefix = "unexplained/"
 // path unexplained/<n> names the account of entry n; it is 0 while the book has
 // no such entry, and 0 takes no posting.
 func (b *Book) Account(path events.Place) AccountID {
+	if path == "" || path[0] == unexplainedPrefix[0] {
+		return b.oddAccount(path)
+	}
+	id, added := b.accountOf.Add(path, int32(len(b.accounts)))
+	if added {
+		class := ClassOf(path)
+		b.addAccount(class, class == Outside)
+		b.paths[id] = path
+	}
+	return AccountID(id)
+}
+
+// oddAccount is Account for a path that may be an entry's.
+func (b *Book) oddAccount(path events.Place) AccountID {
 	if id, ok := b.Lookup(path); ok {
 		return id
 	}
-	class := ClassOf(path)
-	if class == Unexplained {
+	if ClassOf(path) == Unexplained {
 		return 0
 	}
-	id := b.addAccount(class, class == Outside)
+	id := b.addAccount(ClassOf(path), false)
 	b.paths[id] = path
 	b.accountOf.Put(path, int32(id))
 	return id

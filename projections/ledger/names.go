@@ -19,12 +19,10 @@ func (n *names[T]) id(name T) int32 {
 	if name == "" {
 		return 0
 	}
-	if id, ok := n.of.Get(name); ok {
-		return id
+	id, added := n.of.Add(name, int32(len(n.list)))
+	if added {
+		n.list = append(n.list, name)
 	}
-	id := int32(len(n.list))
-	n.list = append(n.list, name)
-	n.of.Put(name, id)
 	return id
 }
 
