@@ -71,9 +71,11 @@ func (s *State) unseen() (list []ledger.Fact) {
 		if h.terminal == s.rec.Terminal || s.rec.Seen.N(h.terminal) >= h.n {
 			continue
 		}
-		for _, f := range h.facts {
-			if s.rec.Concurrent(s.Fact(f)) {
-				list = append(list, f)
+		for _, run := range h.runs {
+			for f := run.from; f < run.to; f++ {
+				if s.rec.Concurrent(s.Fact(f)) {
+					list = append(list, f)
+				}
 			}
 		}
 	}

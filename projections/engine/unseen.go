@@ -15,19 +15,30 @@ import (
 // heard is a terminal with its facts among the first ones of a job.
 type heard struct {
 	terminal events.Terminal
-	n        uint32 // the highest
-	facts    []ledger.Fact
+	n        uint32    // the highest
+	runs     []factRun // mostly one tells for a while
 }
+
+// factRun is facts that follow each other: from one up to another, that one not
+// among them.
+type factRun struct{ from, to ledger.Fact }
 
 // hear takes in one fact more of a terminal.
 func (s *State) hear(f ledger.Fact, r *events.Record) {
 	for i := range s.heard {
-		if h := &s.heard[i]; h.terminal == r.Terminal {
-			h.n, h.facts = max(h.n, r.N), append(h.facts, f)
-			return
+		h := &s.heard[i]
+		if h.terminal != r.Terminal {
+			continue
 		}
+		h.n = max(h.n, r.N)
+		if last := &h.runs[len(h.runs)-1]; last.to == f {
+			last.to++
+		} else {
+			h.runs = append(h.runs, factRun{f, f + 1})
+		}
+		return
 	}
-	s.heard = append(s.heard, heard{r.Terminal, r.N, []ledger.Fact{f}})
+	s.heard = append(s.heard, heard{r.Terminal, r.N, []factRun{{f, f + 1}}})
 }
 
 // passed looks what the fact in hand, which lets something pass, had not seen.
