@@ -11,28 +11,15 @@ import (
 // as they can be told apart: "M6, M8 short, M8 long, M10".
 func ShortNames(kinds []events.Kind) []string {
 	specs := make([]fastener.Spec, len(kinds))
-	names := make([]string, len(kinds))
+	names, base := make([]string, len(kinds)), make([]string, len(kinds))
 	for i, k := range kinds {
-		names[i] = string(k)
-		if sp, ok := specOf(k); ok {
-			specs[i], names[i] = sp, baseName(sp)
-		}
+		r := readSpec(k)
+		specs[i], base[i] = r.spec, r.base
 	}
 	for i := range names {
-		names[i] = apart(i, specs, baseNames(specs, names))
+		names[i] = apart(i, specs, base)
 	}
 	return unique(names, kinds)
-}
-
-func baseNames(specs []fastener.Spec, names []string) []string {
-	out := make([]string, len(names))
-	for i := range names {
-		out[i] = names[i]
-		if specs[i].Thread.Known() {
-			out[i] = baseName(specs[i])
-		}
-	}
-	return out
 }
 
 // baseName is the thread's diameter, with the form where it is no bolt.

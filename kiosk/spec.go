@@ -14,21 +14,36 @@ const mostSpecs = 4096
 // dozen again and again, at every scan. It changes no answer.
 var specs struct {
 	sync.Mutex
-	of map[events.Kind]fastener.Spec
+	of map[events.Kind]specRead
+}
+
+// specRead is what a text says, the zero spec where it is no fastener, and what
+// its size is called in short.
+type specRead struct {
+	spec fastener.Spec
+	base string
 }
 
 // specOf reads a kind; false where it is no fastener, or its thread is not
 // known.
 func specOf(k events.Kind) (fastener.Spec, bool) {
+	r := readSpec(k)
+	return r.spec, r.spec.Thread.Known()
+}
+
+func readSpec(k events.Kind) specRead {
 	specs.Lock()
 	defer specs.Unlock()
-	sp, ok := specs.of[k]
+	r, ok := specs.of[k]
 	if !ok {
 		if len(specs.of) >= mostSpecs || specs.of == nil {
-			specs.of = make(map[events.Kind]fastener.Spec)
+			specs.of = make(map[events.Kind]specRead)
 		}
-		sp, _ = fastener.Parse(string(k)) // the zero spec where it is none
-		specs.of[k] = sp
+		r.base = string(k)
+		if sp, _ := fastener.Parse(string(k)); sp.Thread.Known() {
+			r = specRead{sp, baseName(sp)}
+		}
+		specs.of[k] = r
 	}
-	return sp, sp.Thread.Known()
+	return r
 }

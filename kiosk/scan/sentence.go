@@ -59,16 +59,67 @@ func sentences() []*Sentence {
 // Find is the sentence for these nouns and this verb (empty: numbers); nil if
 // there is none.
 func Find(nouns []Noun, verb Word, lines, n bool) *Sentence {
-	for _, s := range Sentences {
-		if s.Verb == verb && (!lines || s.Lines) && (!n || s.N) && s.subject.match(nouns, false) {
+	for _, s := range rowsOf(verb) {
+		if (!lines || s.Lines) && (!n || s.N) && s.subject.match(nouns, false) {
 			return s
 		}
 	}
 	return nil
 }
 
+// byVerb are the rows of each verb, in the order of the table.
+var byVerb = sync.OnceValue(func() map[Word][]*Sentence {
+	rows := make(map[Word][]*Sentence)
+	for _, s := range Sentences {
+		rows[s.Verb] = append(rows[s.Verb], s)
+	}
+	return rows
+})
+
+func rowsOf(verb Word) []*Sentence { return byVerb()[verb] }
+
+// byTypes keeps what is said of one noun or two and depends on nothing but their
+// types.
+type byTypes[T any] struct {
+	sync.RWMutex
+	of map[[2]Type]T
+}
+
+// get gives what is kept, or keeps what f says.
+func (b *byTypes[T]) get(nouns []Noun, f func([]Noun) T) T {
+	if len(nouns) == 0 || len(nouns) > 2 {
+		return f(nouns)
+	}
+	key := [2]Type{nouns[0].Type}
+	if len(nouns) == 2 {
+		key[1] = nouns[1].Type
+	}
+	b.RLock()
+	t, ok := b.of[key]
+	b.RUnlock()
+	if ok {
+		return t
+	}
+	t = f(nouns)
+	b.Lock()
+	defer b.Unlock()
+	if b.of == nil {
+		b.of = make(map[[2]Type]T)
+	}
+	b.of[key] = t
+	return t
+}
+
+// goes and offered keep what Goes and Offers say.
+var (
+	goes    byTypes[bool]
+	offered byTypes[[]Word]
+)
+
 // Goes reports whether some sentence begins with these nouns.
-func Goes(nouns []Noun) bool {
+func Goes(nouns []Noun) bool { return goes.get(nouns, goesOn) }
+
+func goesOn(nouns []Noun) bool {
 	for _, s := range Sentences {
 		if s.Nature != Self && len(s.subject) > 0 && s.subject.match(nouns, true) {
 			return true
@@ -79,25 +130,7 @@ func Goes(nouns []Noun) bool {
 
 // Offers lists the verbs that these nouns can take now, in the order of the
 // table, each once. It must not be changed.
-func Offers(nouns []Noun) []Word {
-	if len(nouns) == 0 || len(nouns) > 2 {
-		return offersOf(nouns)
-	}
-	key := [2]Type{nouns[0].Type}
-	if len(nouns) == 2 {
-		key[1] = nouns[1].Type
-	}
-	if list, ok := offered.Load(key); ok {
-		return list.([]Word)
-	}
-	list := offersOf(nouns)
-	offered.Store(key, list)
-	return list
-}
-
-// offered keeps what Offers said of one noun or two, by their types; it depends on
-// nothing else.
-var offered sync.Map
+func Offers(nouns []Noun) []Word { return offered.get(nouns, offersOf) }
 
 func offersOf(nouns []Noun) []Word {
 	var list []Word
@@ -179,8 +212,8 @@ func hasWord(list []Word, w Word) bool {
 // Fires is the sentence that these nouns are by themselves, without a verb or
 // a number; nil if there is none.
 func Fires(nouns []Noun) *Sentence {
-	for _, s := range Sentences {
-		if s.Verb == "" && len(s.Asks) == 0 && s.subject.match(nouns, false) {
+	for _, s := range rowsOf("") {
+		if len(s.Asks) == 0 && s.subject.match(nouns, false) {
 			return s
 		}
 	}
