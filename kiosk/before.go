@@ -8,6 +8,7 @@ import (
 // before is the job as it was when a sentence went to the rules: what has
 // changed since is what the sentence did.
 type before struct {
+	of        *engine.Job
 	now       *plan.Present
 	open      []bool // cavities
 	uncounted int
@@ -16,20 +17,31 @@ type before struct {
 	red       map[string]bool // lines that were red
 }
 
-func snapshot(j *engine.Job) *before {
+// snapshot is the job now; kept is one that may still be good.
+func snapshot(j *engine.Job, kept *before) *before {
 	if j == nil {
 		return nil
 	}
+	if kept == nil || kept.of != j || kept.facts != len(j.Facts()) {
+		kept = stateNow(j)
+	}
+	b := *kept
+	b.red = map[string]bool{}
+	for _, l := range j.Red() {
+		b.red[l.Text] = true
+	}
+	return &b
+}
+
+// stateNow is a snapshot without what a new day can make red.
+func stateNow(j *engine.Job) *before {
 	st := j.State()
-	b := &before{now: st.Now().Clone(), uncounted: len(st.Uncounted()), facts: len(j.Facts()), gates: map[string]bool{}, red: map[string]bool{}}
+	b := &before{of: j, now: st.Now().Clone(), uncounted: len(st.Uncounted()), facts: len(j.Facts()), gates: map[string]bool{}}
 	for i := range st.Plan().Cavities {
 		b.open = append(b.open, st.Now().Open(plan.CavityIndex(i)))
 	}
 	for _, g := range st.Gates() {
 		b.gates[string(g.Step)] = g.Owed && !g.Passed
-	}
-	for _, l := range j.Red() {
-		b.red[l.Text] = true
 	}
 	return b
 }

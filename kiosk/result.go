@@ -52,6 +52,9 @@ func (t *turn) stored(m Stored) {
 		t.remember(f, m.Record, lines[0])
 	}
 	t.follow(f, told)
+	if t.job != nil {
+		t.asItIs = stateNow(t.job) // now nobody waits for it
+	}
 	if told.Looks() {
 		t.beep(StoredLook)
 	} else {

@@ -49,6 +49,8 @@ type Screen struct {
 	when     interval // that the next thing told happened in
 	before   interval // that the last thing told late happened in
 
+	asItIs *before // the job after the last fact stored here, for the next sentence
+
 	latest *scan.Sentence // the last sentence whose verb was understood
 
 	view View

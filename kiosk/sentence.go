@@ -77,7 +77,7 @@ func (t *turn) next() {
 
 // send gives a command to the rules; the answer comes as a message.
 func (t *turn) send(cmd engine.Command, f *flight) {
-	f.before = snapshot(t.job)
+	f.before = snapshot(t.job, t.asItIs)
 	f.notes = append(t.toolNotes(f), t.oncePlaced(f)...)
 	t.flight = f
 	t.ask, t.row = nil, nil

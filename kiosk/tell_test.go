@@ -40,7 +40,7 @@ func TestEveryFactHasASentence(t *testing.T) {
 		var r events.Record
 		require.NoError(t, dec.Decode([]byte(strings.TrimSpace(string(data))), &r), f)
 		j := sorrel(t)
-		was := snapshot(j)
+		was := snapshot(j, nil)
 		told := tell(j, r, j.Apply(&r), was)
 		require.NotEmpty(t, told.Sentence(), f)
 		lines := told.Lines()
