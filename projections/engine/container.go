@@ -25,7 +25,7 @@ func (s *State) counted(e *events.Counted) {
 			s.lateCount(b, e.Lines, e.All)
 		}
 	}
-	s.countPlace(a, e.Lines, s.meant.lines, e.All)
+	s.countPlace(a, e.Lines, s.linesMeant(), e.All)
 }
 
 // countPlace sets what a place holds. meant are the lines.
@@ -59,7 +59,7 @@ func (s *State) countsAsBook(a ledger.AccountID, meant []lineMeant) bool {
 func (s *State) countedJoint(id events.Joint, lines []events.Line, all bool) {
 	j, ok := s.lay.plan.Joint(id)
 	if !ok {
-		s.countPlace(s.book.Account(events.Place("fitted/engine/"+string(id))), lines, s.meant.lines, all)
+		s.countPlace(s.book.Account(events.Place("fitted/engine/"+string(id))), lines, s.linesMeant(), all)
 		return
 	}
 	seats := s.lay.plan.Joints[j].Seats
@@ -167,10 +167,15 @@ func (s *State) mixed(a ledger.AccountID, p events.Place) {
 // the joint's loose pieces on the benches to zero (rule R12).
 func (s *State) bagClosed(e *events.BagClosed) {
 	b := s.bagOf(s.meant.to, e.Bag)
-	b.Closed = true
 	if len(e.Lines) > 0 {
-		s.countPlace(b.account, e.Lines, s.meant.lines, true)
+		s.countPlace(b.account, e.Lines, s.linesMeant(), true)
 	}
+	s.closeBag(b)
+}
+
+// closeBag closes the bag of the fact in hand.
+func (s *State) closeBag(b *Bag) {
+	b.Closed = true
 	if j, ok := s.jointOfBag(&s.spots[s.meant.to], b.Joint); ok && s.loose[j] != 0 && s.allOut(j) && !s.anyOpen(b.Joint) {
 		s.sweepJoint(j)
 	}

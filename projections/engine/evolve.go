@@ -13,11 +13,11 @@ func itoa(n int) string { return strconv.Itoa(n) }
 // what a correction says instead, or nil. Evolve never refuses (rule R4): what
 // the book cannot hold becomes a short, an over or a note.
 func (s *State) apply(f ledger.Fact, r *events.Record, ev events.Event, m *meant) {
-	s.fact, s.rec, s.meant, s.opened = f, r, m, ledger.Opened{}
+	s.fact, s.rec, s.ev, s.meant, s.opened = f, r, ev, m, ledger.Opened{}
 	if r.To != 0 {
 		s.dated = true
 	}
-	if m.lay != s.lay {
+	if m.lay != s.lay.no {
 		s.understand(m, ev)
 	}
 	before := s.book.Entries()
@@ -25,7 +25,28 @@ func (s *State) apply(f ledger.Fact, r *events.Record, ev events.Event, m *meant
 		s.afterEnd(ev)
 	}
 	s.evolve(ev)
-	if len(s.tight.dirty)|len(s.choicesOfScope)|len(s.cores)|s.ahead.running != 0 {
+	s.settled(before)
+}
+
+// again folds a fact that was folded before and in whose place nothing else
+// stands.
+func (s *State) again(f ledger.Fact, r *events.Record, m *meant) {
+	if m.quick != slow && m.lay == s.lay.no && s.Ended == nil {
+		s.fact, s.rec, s.ev, s.meant, s.opened = f, r, nil, m, ledger.Opened{}
+		if before := s.book.Entries(); s.quickly(m) {
+			if s.stirred || s.lay.restless || s.pending() || s.book.Entries() != before {
+				s.settled(before)
+			}
+			return
+		}
+	}
+	s.apply(f, r, r.Event, m)
+}
+
+// settled does what follows a fact: what a few jobs want after each, and the
+// differences that it showed, those behind so many.
+func (s *State) settled(before int) {
+	if s.pending() {
 		s.follow()
 	}
 	if len(s.lay.waits) > 0 && (s.stirred || s.lay.restless) {
@@ -36,6 +57,11 @@ func (s *State) apply(f ledger.Fact, r *events.Record, ev events.Event, m *meant
 		s.opened = ledger.Opened{First: ledger.EntryNo(before + 1), N: int32(n - before)}
 		s.disputes()
 	}
+}
+
+// pending reports whether a job is one of those few that follow is for.
+func (s *State) pending() bool {
+	return len(s.tight.dirty)|len(s.choicesOfScope)|len(s.cores)|s.ahead.running != 0
 }
 
 // follow does what a few jobs want after each fact: their matrices, what must
@@ -66,18 +92,12 @@ func (s *State) evolve(ev events.Event) {
 		s.piecesFitted(&e)
 	case events.Counted:
 		s.counted(&e)
-	case events.PiecesMoved:
-		s.piecesMoved(&e)
 	case events.PartRemoved:
 		s.partRemoved(&e)
 	case events.PartFitted:
 		s.partFitted(&e)
 	case events.StageRecorded:
 		s.stageRecorded(&e)
-	case events.PiecesParked:
-		s.piecesParked(&e)
-	case events.PiecesLoosened:
-		s.piecesLoosened(&e)
 	case events.BagLabelled:
 		b := s.bagOf(s.meant.to, e.Bag)
 		b.Joint, b.Part = e.Joint, e.Part
@@ -85,6 +105,26 @@ func (s *State) evolve(ev events.Event) {
 		s.bagOf(s.meant.to, e.Bag).Closed = false
 	case events.BagClosed:
 		s.bagClosed(&e)
+	case events.LoanIn:
+		s.loanIn(&e)
+	case events.LoanOut:
+		s.loanOut(&e)
+	case events.MarkMade:
+		s.markMade(&e)
+	default:
+		s.evolveOther(ev)
+	}
+}
+
+// evolveOther holds the kinds that come now and then.
+func (s *State) evolveOther(ev events.Event) {
+	switch e := ev.(type) {
+	case events.PiecesMoved:
+		s.piecesMoved(&e)
+	case events.PiecesParked:
+		s.piecesParked(&e)
+	case events.PiecesLoosened:
+		s.piecesLoosened(&e)
 	case events.BagsMerged:
 		s.bagsMerged(&e)
 	case events.BagSplit:
@@ -119,12 +159,6 @@ func (s *State) evolve(ev events.Event) {
 		}
 	case events.KitOpened:
 		s.kitOpened(&e)
-	case events.LoanIn:
-		s.loanIn(&e)
-	case events.LoanOut:
-		s.loanOut(&e)
-	case events.MarkMade:
-		s.markMade(&e)
 	default:
 		s.evolveRest(ev)
 	}

@@ -83,7 +83,7 @@ func (s *State) seatIn(ix plan.SeatIndex, in uint8, trial bool) {
 	st.stages, st.parked, st.unsure = 0, false, false
 	st.byNumber, st.kept = false, false
 	st.trial = trial
-	st.byClaim = s.rec.Known == events.Claimed
+	st.byClaim = s.meant.known == events.Claimed
 	st.changed = s.fact
 	if st.in == sl.full {
 		s.setSeat(ix, s.filledState(ix))

@@ -273,9 +273,9 @@ func (s *State) logSpan(list int16, span int32, what turned, stage uint8, met bo
 	}
 }
 
-// allOfKind takes a kind out of all holes that the plan has it in; false, and
+// allOfKind takes the kind of a line out of all holes that the plan has it in; false, and
 // nothing is done, where they are not all in, or it is not so many.
-func (s *State) allOfKind(hs *holeSet, m *lineMeant, l *events.Line, to ledger.AccountID) bool {
+func (s *State) allOfKind(hs *holeSet, m *lineMeant, line int, to ledger.AccountID) bool {
 	at := 0
 	for at < len(hs.outs) && hs.outs[at].kind != m.kind {
 		at++
@@ -297,7 +297,7 @@ func (s *State) allOfKind(hs *holeSet, m *lineMeant, l *events.Line, to ledger.A
 	if main {
 		s.logSpan(hs.list, k.span, turnOut, 0, false)
 	}
-	now := seat{byNumber: true, byClaim: s.rec.Known == events.Claimed || s.rec.Known == events.Presumed, changed: s.fact}
+	now := seat{byNumber: true, byClaim: s.meant.known == events.Claimed || s.meant.known == events.Presumed, changed: s.fact}
 	emptied := 0
 	for i := range k.bits {
 		b := &k.bits[i]
@@ -315,7 +315,7 @@ func (s *State) allOfKind(hs *holeSet, m *lineMeant, l *events.Line, to ledger.A
 		if m.plain {
 			s.book.MoveKind(s.fact, s.kinds[m.kind], n.n, s.group[n.group], to)
 		} else {
-			s.moveKind(l, s.kinds[m.kind], n.n, s.group[n.group], to)
+			s.moveKind(&s.linesOut()[line], s.kinds[m.kind], n.n, s.group[n.group], to)
 		}
 	}
 	return true
@@ -352,7 +352,7 @@ func (s *State) allIn(hs *holeSet, from ledger.AccountID, trial bool) bool {
 	if hs.most > 0 {
 		state = plan.SeatFilled
 	}
-	now := seat{trial: trial, byClaim: s.rec.Known == events.Claimed, changed: s.fact}
+	now := seat{trial: trial, byClaim: s.meant.known == events.Claimed, changed: s.fact}
 	for i, ix := range hs.seats {
 		st := &s.seats[ix]
 		fitting := st.fitting + 1
@@ -378,7 +378,7 @@ func (s *State) allIn(hs *holeSet, from ledger.AccountID, trial bool) bool {
 
 // allTold takes a stage that was told without a list of all holes of a set, that
 // are all filled; false, and nothing is done, where it is not so.
-func (s *State) allTold(hs *holeSet, e *events.StageRecorded, yield bool) bool {
+func (s *State) allTold(hs *holeSet, number int, last, yield bool) bool {
 	if !s.byCount(hs) {
 		return false
 	}
@@ -387,7 +387,7 @@ func (s *State) allTold(hs *holeSet, e *events.StageRecorded, yield bool) bool {
 			return false
 		}
 	}
-	n, state := s.wholeStage(e, hs.now, hs.most)
+	n, state := wholeStage(number, last, hs.now, hs.most)
 	s.logSpan(hs.list, hs.span, turnWhole, n, true)
 	for _, ix := range hs.seats {
 		st := &s.seats[ix]

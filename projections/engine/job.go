@@ -32,8 +32,8 @@ type Job struct {
 	spans     [][]plan.SeatIndex
 	benchesOf *layout // whose parts these are of
 	partBench []partBench
-	byHole    bool // never by sets: tests compare both ways
-	lineRoom  room[lineMeant]
+	byHole    bool        // never by sets: tests compare both ways
+	lineList  []lineMeant // of all facts
 
 	plan     *plan.Plan // of planText
 	planText string
@@ -152,20 +152,32 @@ func (j *Job) fold(watch int) (opened ledger.Opened) {
 	s, facts, meants := j.state, j.facts, j.meant[:len(j.facts)]
 	for i := range facts {
 		r, m := &facts[i], &meants[i]
-		ev := r.Event
-		if mended != nil {
-			if _, ok := mended[i]; ok {
-				ev, _ = stands(i)
-				m = &meant{} // another event stands here
-			}
+		if mended != nil && mended[i] != 0 {
+			ev, _ := stands(i)
+			s.apply(ledger.Fact(i+1), r, ev, &meant{}) // another event stands here
+		} else {
+			s.again(ledger.Fact(i+1), r, m)
 		}
-		s.apply(ledger.Fact(i+1), r, ev, m)
 		if i == watch {
 			opened = s.opened
 		}
 	}
 	return opened
 }
+
+// benchNo is the place of a terminal in the order of first meeting; the highest
+// that can be told stands for all behind it.
+func (j *Job) benchNo(t events.Terminal) uint16 {
+	for i := range j.high {
+		if j.high[i].terminal == t {
+			return uint16(min(i, anyBench))
+		}
+	}
+	return anyBench
+}
+
+// anyBench is the number of benches that have none of their own.
+const anyBench = 1<<16 - 1
 
 // note remembers the highest n of a terminal.
 func (j *Job) note(r *events.Record) {

@@ -11,10 +11,10 @@ import (
 
 // known is how a count is known. A plain statement about a number is a count.
 func (s *State) known() events.Known {
-	if s.rec.Known == events.Told {
+	if s.meant.known == events.Told {
 		return events.CountedOpen
 	}
-	return s.rec.Known
+	return s.meant.known
 }
 
 // scope lists the holes that a fact is about: those named, or all of the joint.
@@ -56,26 +56,29 @@ func (s *State) piecesOut(e *events.PiecesOut) {
 	switch {
 	case !s.anyIn(seats) && len(e.Holes) > 0 && len(e.Lines) == 0:
 		s.looseToo(seats, string(e.Joint), to)
-	case !s.anyIn(seats) && !(len(e.Holes) > 0 && s.stayIn(seats, s.meant.lines)):
+	case !s.anyIn(seats) && !(len(e.Holes) > 0 && s.stayIn(seats, s.linesMeant())):
 		s.offBench(string(e.Joint), e.Lines, e.All, to)
 	case s.meant.where == inRack && s.racksHoles(e, seats):
 		s.outToRack(seats, e.To, e.Joint)
 	case len(e.Lines) > 0:
-		s.outByCount(seats, e.Lines, to, e.All)
+		s.outByCount(seats, to, e.All)
 	default:
 		s.outWhole(seats, to)
 	}
-	if e.All || len(e.Holes) > 0 {
-		s.clearUncounted(e.Joint, "")
+	s.afterOut(j, e.All)
+}
+
+// afterOut looks at what follows when pieces came out of holes.
+func (s *State) afterOut(j plan.JointIndex, all bool) {
+	if len(s.uncounted) > 0 && (all || s.meant.byName) {
+		s.clearUncounted(s.lay.plan.Joints[j].ID, "")
 	}
 	s.opensSeals(j)
-	if len(e.Holes) > 0 || len(e.Left) > 0 {
-		for _, st := range s.meant.holes.steps {
-			s.offByFasteners(st, true)
-		}
-		return
+	steps := s.lay.joints[j].out
+	if s.meant.part {
+		steps = s.meant.holes.steps
 	}
-	for _, st := range s.lay.joints[j].out {
+	for _, st := range steps {
 		s.offByFasteners(st, true)
 	}
 }
@@ -131,7 +134,7 @@ func (s *State) seatOut(ix plan.SeatIndex, out uint8) {
 	s.studOut(ix, out&st.in)
 	st.in &^= out
 	st.stages, st.parked, st.trial, st.reused, st.oddKind, st.badPiece = 0, false, false, false, false, false
-	st.byClaim = s.rec.Known == events.Claimed || s.rec.Known == events.Presumed
+	st.byClaim = s.meant.known == events.Claimed || s.meant.known == events.Presumed
 	st.unsure, st.byNumber, st.kept = false, false, false
 	st.changed = s.fact
 	if letsGo(st.in, sl.stay, sl.main) {
@@ -149,16 +152,17 @@ func letsGo(in, stay, main uint8) bool {
 // are still in by the book and were not counted are short: rule R6. What is
 // above the book came with the engine, if nobody had counted there before,
 // and is an over otherwise: rule R7.
-func (s *State) outByCount(seats []plan.SeatIndex, lines []events.Line, to ledger.AccountID, complete bool) {
+func (s *State) outByCount(seats []plan.SeatIndex, to ledger.AccountID, complete bool) {
 	fresh := s.holdsNothing(to)
 	whole := 0
+	lines := s.linesMeant()
 	for i := range lines {
-		l := &lines[i]
-		if s.allOfKind(s.meant.holes, &s.meant.lines[i], l, to) {
+		if s.allOfKind(s.meant.holes, &lines[i], i, to) {
 			whole++
 			continue
 		}
-		if left := s.outOfKind(seats, l, s.meant.lines[i].kind, to); left > 0 {
+		l := &s.linesOut()[i]
+		if left := s.outOfKind(seats, l, lines[i].kind, to); left > 0 {
 			s.moreThanBook(seats, l, int32(left), to)
 		}
 	}

@@ -2,6 +2,7 @@ package engine
 
 import (
 	"sync"
+	"sync/atomic"
 
 	"countback/events"
 	"countback/projections/index"
@@ -11,6 +12,7 @@ import (
 
 // layout is what the fold needs of a plan, worked out once for each text.
 type layout struct {
+	no     uint32 // of its own, from 1
 	plan   *plan.Plan
 	once   sync.Once
 	whole  *State        // by opening
@@ -126,8 +128,11 @@ func layoutOf(p *plan.Plan) *layout {
 	return l
 }
 
+// layoutsMade counts them.
+var layoutsMade atomic.Uint32
+
 func newLayout(p *plan.Plan) *layout {
-	b := &layoutBuilder{layout: &layout{plan: p, partKind: map[events.Kind]plan.PartIndex{}},
+	b := &layoutBuilder{layout: &layout{no: layoutsMade.Add(1), plan: p, partKind: map[events.Kind]plan.PartIndex{}},
 		groupAt: map[group]int32{}}
 	b.parts()
 	b.seats()

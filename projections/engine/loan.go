@@ -37,21 +37,25 @@ func (s *State) loan(l events.Loan) *LoanState {
 
 // loanIn puts something in for a while.
 func (s *State) loanIn(e *events.LoanIn) {
-	st := s.loan(e.Loan)
-	n := int32(max(1, e.Count))
+	s.putLoan(s.loan(e.Loan), int32(max(1, e.Count)), e.Where)
+}
+
+func (s *State) putLoan(st *LoanState, n int32, where string) {
 	s.book.MoveKind(s.fact, st.kind, n, s.drawer, st.account)
 	if st.In == 0 {
 		st.Since = s.fact
 	}
 	st.In += int(n)
-	st.Where = e.Where
+	st.Where = where
 	s.setLoan(st)
 }
 
 // loanOut takes it out again. More out than the book had in is an over.
 func (s *State) loanOut(e *events.LoanOut) {
-	st := s.loan(e.Loan)
-	n := int32(max(1, e.Count))
+	s.takeLoan(s.loan(e.Loan), int32(max(1, e.Count)))
+}
+
+func (s *State) takeLoan(st *LoanState, n int32) {
 	s.book.MoveKind(s.fact, st.kind, n, st.account, s.drawer)
 	st.In = max(0, st.In-int(n))
 	s.setLoan(st)
@@ -120,12 +124,16 @@ func (s *State) markMade(e *events.MarkMade) {
 		s.note(NoSuch, "mark "+string(e.Mark), "")
 		return
 	}
+	s.setMark(ix)
+}
+
+func (s *State) setMark(ix plan.MarkIndex) {
 	if s.lay.turnedFor[ix] {
 		s.actDone(events.Turning)
 	}
 	for _, l := range s.lay.plan.Marks[ix].NeedsOut {
 		if s.now.Loan(l) > 0 {
-			s.note(TurnedPinned, "loan "+string(s.lay.plan.Loans[l].ID), "mark "+string(e.Mark))
+			s.note(TurnedPinned, "loan "+string(s.lay.plan.Loans[l].ID), "mark "+string(s.lay.plan.Marks[ix].ID))
 		}
 	}
 	s.now.SetMark(ix, true)

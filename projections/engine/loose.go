@@ -90,9 +90,9 @@ func (s *State) chainAllLoose() {
 // benchOfPart is where a part lies loose on the bench of the fact in hand.
 func (s *State) benchOfPart(p plan.PartIndex) ledger.AccountID {
 	pt := &s.parts[p]
-	if pt.bench == 0 || pt.benchOf != s.rec.Terminal {
+	if pt.bench == 0 || pt.benchOf != s.meant.bench || pt.benchOf == anyBench {
 		pt.bench = s.benchAt(s.job.spotOfPart(s.lay, p, s.rec.Terminal), s.rec.Terminal, s.lay.parts[p].noun)
-		pt.benchOf = s.rec.Terminal
+		pt.benchOf = s.meant.bench
 	}
 	return pt.bench
 }

@@ -77,6 +77,7 @@ func (l *layout) opening() *State {
 		s := &State{job: &Job{}, fact: 1}
 		s.begin(l)
 		s.presume()
+		s.book.Room(s.book.Accounts()) // bags and benches: about as many as places to fit
 		l.whole = s
 	})
 	return l.whole

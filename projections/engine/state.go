@@ -95,7 +95,8 @@ type State struct {
 	// of the fact in hand
 	fact   ledger.Fact
 	rec    *events.Record
-	meant  *meant // what its names mean
+	ev     events.Event // what stands in its place; nil: its own
+	meant  *meant       // what its names mean
 	opened ledger.Opened
 	need   []need   // scratch
 	said   []string // by step: what to scan for it, while a view is worked out; nil: not kept
@@ -123,10 +124,10 @@ type seat struct {
 type part struct {
 	at        ledger.AccountID // where it was put last, while off
 	bench     ledger.AccountID // loose on benchOf; 0 not asked yet
-	benchOf   events.Terminal
-	in        []events.Seat // by position: origin of the piece in it, for pieces that have one
-	reused    int32         // pieces on it now that are single-use and not known to be new
-	condemned int32         // pieces on it now that were condemned or are samples
+	benchOf   uint16           // see meant.bench
+	in        []events.Seat    // by position: origin of the piece in it, for pieces that have one
+	reused    int32            // pieces on it now that are single-use and not known to be new
+	condemned int32            // pieces on it now that were condemned or are samples
 	changed   ledger.Fact
 }
 

@@ -24,7 +24,7 @@ func (s *State) stageRecorded(e *events.StageRecorded) {
 		return
 	}
 	yield := s.meant.yield
-	if e.Order == "" && s.allTold(s.meant.holes, e, yield) {
+	if e.Order == "" && s.allTold(s.meant.holes, e.Stage, e.Stage >= e.Stages, yield) {
 		return
 	}
 	s.need = s.need[:0]
@@ -63,7 +63,7 @@ func (s *State) useUpTurned(list []need) {
 // toldWhole is a stage that was told without a list: so many of so many.
 func (s *State) toldWhole(ix plan.SeatIndex, e *events.StageRecorded) {
 	due, most := s.stagesNowAndAll(ix)
-	n, state := s.wholeStage(e, due, most)
+	n, state := wholeStage(e.Stage, e.Stage >= e.Stages, due, most)
 	st := &s.seats[ix]
 	st.stages = n
 	s.logTurn(ix, turnWhole, n, true)
@@ -73,17 +73,17 @@ func (s *State) toldWhole(ix plan.SeatIndex, e *events.StageRecorded) {
 }
 
 // wholeStage is how many stages of a hole with so many are done by a word for
-// the whole, and what is in it then.
-func (s *State) wholeStage(e *events.StageRecorded, due, most int) (uint8, plan.SeatState) {
-	n, all := max(0, min(e.Stage, 250)), min(due, 250)
-	if e.Stage >= e.Stages {
+// the whole, and what is in it then. last says that it was the last one.
+func wholeStage(number int, last bool, due, most int) (uint8, plan.SeatState) {
+	n, all := max(0, min(number, 250)), min(due, 250)
+	if last {
 		n = max(n, all)
 	}
 	if most > 0 {
 		n = min(n, most)
 	}
 	state := plan.SeatFilled
-	if e.Stage >= e.Stages || all > 0 && n >= all {
+	if last || all > 0 && n >= all {
 		state = plan.SeatFinished
 	}
 	return uint8(n), state

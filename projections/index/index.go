@@ -14,7 +14,7 @@ import "math/bits"
 
 // Table finds numbers by texts. The zero Table is empty and ready.
 type Table[K ~string] struct {
-	slots []slot[K] // a power of two of them, at most half of them used
+	slots []slot[K] // a power of two of them, at most three of four used
 	spare []slot[K] // memory of the size that it had before
 	n     int
 }
@@ -52,7 +52,7 @@ func (t *Table[K]) Get(text K) (int32, bool) {
 // Add gives the number of a text, and says whether it is n: that is its number
 // from now on if it had none.
 func (t *Table[K]) Add(text K, n int32) (number int32, added bool) {
-	if 2*t.n >= len(t.slots) {
+	if 4*t.n >= 3*len(t.slots) {
 		t.grow()
 	}
 	sum := sumOf(string(text))
@@ -71,7 +71,7 @@ func (t *Table[K]) Add(text K, n int32) (number int32, added bool) {
 
 // Put gives a text a number, in place of one that it has.
 func (t *Table[K]) Put(text K, n int32) {
-	if 2*t.n >= len(t.slots) {
+	if 4*t.n >= 3*len(t.slots) {
 		t.grow()
 	}
 	if t.put(slot[K]{text, n, sumOf(string(text))}) {
@@ -91,6 +91,13 @@ func (t *Table[K]) put(one slot[K]) bool {
 			s.n = one.n
 			return false
 		}
+	}
+}
+
+// Room makes room for so many more texts.
+func (t *Table[K]) Room(n int) {
+	for 4*(t.n+n) > 3*len(t.slots) {
+		t.grow()
 	}
 }
 

@@ -24,6 +24,8 @@ func TestTableIsAMap(t *testing.T) {
 			case 1:
 				other.CopyFrom(&table)
 				table, other = other, table
+			case 4:
+				table.Room(rapid.IntRange(0, 100).Draw(rt, "room"))
 			case 2, 3:
 				k, n := text.Draw(rt, "text"), rapid.Int32().Draw(rt, "number")
 				was, had := plain[k]

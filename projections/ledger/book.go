@@ -101,6 +101,10 @@ func (b *Book) Reset() {
 	b.sentinels()
 }
 
+// Room makes room for as many more accounts, so that a copy of the book need not
+// grow when it is used.
+func (b *Book) Room(accounts int) { b.accountOf.Room(accounts) }
+
 // CopyFrom makes the book equal to another, with the same numbers, and keeps its
 // own memory for that.
 func (b *Book) CopyFrom(o *Book) {
