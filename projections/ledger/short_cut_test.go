@@ -22,6 +22,7 @@ func TestShortCutsEndAsTheLongWayDoes(t *testing.T) {
 			k, c := rapid.SampledFrom(kinds).Draw(rt, "kind"), rapid.SampledFrom(conds).Draw(rt, "cond")
 			n := int32(rapid.IntRange(-1, 9).Draw(rt, "qty"))
 			item := rapid.Bool().Draw(rt, "item")
+			all := rapid.IntRange(0, 4).Draw(rt, "all") == 0
 			only, count := rapid.Bool().Draw(rt, "only"), rapid.IntRange(0, 3).Draw(rt, "count") == 0
 			numbers := [2]int32{int32(rapid.IntRange(0, 3).Draw(rt, "first")), int32(rapid.IntRange(0, 3).Draw(rt, "second"))}
 			for _, b := range []*Book{short, long} {
@@ -35,6 +36,12 @@ func TestShortCutsEndAsTheLongWayDoes(t *testing.T) {
 						}
 					} else {
 						countedLong(b, f, z, rows)
+					}
+				case all && short.Class(a) != Outside: // all of a kind, one account to another
+					if b == short {
+						b.MoveAll(f, b.Kind(k), a, z)
+					} else {
+						b.MoveInto(f, m, 0, b.BalanceOf(a, b.Kind(k)), a, z)
 					}
 				case only:
 					if b == long || b.MoveOnly(f, b.Kind(k), n, a, z) == 0 {
