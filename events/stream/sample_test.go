@@ -10,6 +10,7 @@ import (
 	"path/filepath"
 	"sync"
 	"testing"
+	"time"
 
 	"github.com/stretchr/testify/require"
 
@@ -65,8 +66,29 @@ var makeSample = sync.OnceValues(func() (sample, error) {
 	if err := os.CopyFS(s.older, os.DirFS(filepath.Join(dir, "now"))); err != nil {
 		return s, err
 	}
-	return s, write(s.events-sampleOlder, func() error { return os.CopyFS(s.crash, os.DirFS(filepath.Join(dir, "now"))) })
+	return s, write(s.events-sampleOlder, func() error {
+		if err := markSays(cfg.Dir+".mark", s.events); err != nil {
+			return err
+		}
+		return os.CopyFS(s.crash, os.DirFS(filepath.Join(dir, "now")))
+	})
 })
+
+// markSays waits until the mark on the disk has a number: it is written behind
+// the acknowledgement.
+func markSays(path string, seq int) error {
+	for range 1000 {
+		b, err := os.ReadFile(path)
+		if err != nil {
+			return err
+		}
+		if bytes.Contains(b, fmt.Appendf(nil, " seq %d ", seq)) {
+			return nil
+		}
+		time.Sleep(10 * time.Millisecond)
+	}
+	return fmt.Errorf("%s: no event %d after ten seconds", path, seq)
+}
 
 // spoilt is a copy of a sample for one test.
 type spoilt struct {
