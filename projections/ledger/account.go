@@ -151,6 +151,9 @@ func (b *Book) oddAccount(path events.Place) AccountID {
 func (b *Book) addAccount(class Class, negative bool) AccountID {
 	id := AccountID(len(b.accounts))
 	b.accounts = append(b.accounts, account{class: class, negative: negative})
+	if int(id) < len(b.rooms) && b.rooms[id] > 0 {
+		b.cells.open(&b.accounts[id], int(b.rooms[id]))
+	}
 	b.paths = append(b.paths, "")
 	return id
 }

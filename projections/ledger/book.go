@@ -2,6 +2,7 @@ package ledger
 
 import (
 	"maps"
+	"math/bits"
 	"slices"
 
 	"countback/events"
@@ -52,6 +53,7 @@ type Book struct {
 	seats  names[events.Seat]
 
 	cells    slab
+	rooms    []uint8       // by account: the room of its run, as a power of two, before the last Reset
 	holders  [][]AccountID // by kind: where it ever was, in the order of accounts
 	partials []partialCount
 	log      []Posting
@@ -84,8 +86,13 @@ func (b *Book) sentinels() {
 	b.conds.id(events.Used)
 }
 
-// Reset empties the book and keeps its memory, for folding another job.
+// Reset empties the book and keeps its memory, for folding another job, or the
+// same again: an account gets as much room at once as that of its number had.
 func (b *Book) Reset() {
+	b.rooms = b.rooms[:0]
+	for i := range b.accounts {
+		b.rooms = append(b.rooms, uint8(bits.Len32(uint32(b.accounts[i].cap)>>1)))
+	}
 	b.accountOf.Reset()
 	clear(b.itemOf)
 	b.plain = b.plain[:0]
@@ -138,7 +145,7 @@ func (b *Book) Clone() *Book {
 	c.accountOf.CopyFrom(&b.accountOf)
 	c.plain, c.itemOf = slices.Clone(b.plain), maps.Clone(b.itemOf)
 	c.kinds, c.conds, c.lots, c.seats = b.kinds.clone(), b.conds.clone(), b.lots.clone(), b.seats.clone()
-	c.cells.cells = slices.Clone(b.cells.cells)
+	c.cells.cells, c.rooms = slices.Clone(b.cells.cells), nil
 	c.holders = make([][]AccountID, len(b.holders))
 	for k := range b.holders {
 		c.holders[k] = slices.Clone(b.holders[k])

@@ -95,8 +95,11 @@ func (b *Book) hold(k KindID, id AccountID) {
 		}
 		b.holders[len(b.holders)-1] = b.holders[len(b.holders)-1][:0]
 	}
-	if at, ok := slices.BinarySearch(b.holders[k], id); !ok {
-		b.holders[k] = slices.Insert(b.holders[k], at, id)
+	list := b.holders[k]
+	if n := len(list); n == 0 || list[n-1] < id { // accounts are mostly met in order
+		b.holders[k] = append(list, id)
+	} else if at, ok := slices.BinarySearch(list, id); !ok {
+		b.holders[k] = slices.Insert(list, at, id)
 	}
 }
 
@@ -112,7 +115,8 @@ func (s *slab) insert(a *account, i int32, item ItemID) int32 {
 	return i
 }
 
-// grow gives the account a run of twice the room.
+// grow gives the account a run of twice the room. What a run that was given out
+// again holds behind its length is anything.
 func (s *slab) grow(a *account) {
 	power := firstRoom
 	if a.cap > 0 {
@@ -132,9 +136,13 @@ func (s *slab) take(power int) int32 {
 		return at - 1
 	}
 	off := int32(len(s.cells))
-	s.cells = append(s.cells, make([]cell, 1<<power)...)
+	s.cells = slices.Grow(s.cells, 1<<power)[:int(off)+1<<power]
+	clear(s.cells[off:])
 	return off
 }
+
+// give room to an account that has none yet, as a power of two.
+func (s *slab) open(a *account, power int) { a.off, a.cap = s.take(power), 1<<power }
 
 func (s *slab) give(off int32, power int) {
 	s.cells[off].qty = s.free[power]
