@@ -41,9 +41,12 @@ func (t *Telling) stage(e events.StageRecorded) string {
 	if t.st.StudsBy(e.Order) {
 		text = t.holes(e.Joint, e.Holes) + ": stud, " + e.What
 	}
+	empty := !t.st.StudsBy(e.Order) && t.nothingIn(e.Joint, e.Holes)
 	switch {
 	case e.Read:
 		text += ", read " + decimal(e.Value) + " " + e.Unit
+	case empty:
+		text += " told, and nothing is in"
 	default:
 		text += " done"
 	}
@@ -51,10 +54,28 @@ func (t *Telling) stage(e events.StageRecorded) string {
 	if e.Tool != "" {
 		text += ", with " + e.Tool
 	}
-	if e.Stage >= e.Stages && t.tight(e.Joint, e.Holes) {
+	if !empty && e.Stage >= e.Stages && t.tight(e.Joint, e.Holes) {
 		text += ", finished"
 	}
 	return text
+}
+
+// nothingIn reports whether all of some holes of a joint are empty by the book.
+func (t *Telling) nothingIn(joint events.Joint, holes []events.Hole) bool {
+	j, ok := t.p.Joint(joint)
+	if !ok {
+		return false
+	}
+	named := 0
+	for _, ix := range t.p.Joints[j].Seats {
+		if len(holes) > 0 && !slices.Contains(holes, t.p.Seats[ix].Hole) {
+			continue
+		}
+		if named++; t.st.Now().Seat(ix) > plan.SeatLoan {
+			return false
+		}
+	}
+	return named > 0
 }
 
 // tight reports whether holes of a joint are finished, where anything is in

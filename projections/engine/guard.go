@@ -83,7 +83,11 @@ func (s *State) liesLoose(ix plan.PartIndex) (Blocker, bool) {
 		over = append(over, p.Parts[u].Name)
 	}
 	n := s.book.Balance(s.group[s.lay.parts[ix].group], ledger.OfKind(s.kinds[s.lay.parts[ix].kind]))
-	return Blocker{itoa(int(n)) + " " + pt.Name + " lie loose: " + wordList(over) + " off",
+	lies := pt.Name + " lies loose"
+	if n > 1 {
+		lies = itoa(int(n)) + " " + pt.Name + " lie loose"
+	}
+	return Blocker{lies + ": " + wordList(over) + " off",
 		orSay(s.sayOn(pt.Under), s.sayPart(ix, plan.IsOff))}, true
 }
 

@@ -30,8 +30,12 @@ func (s *State) lookFor(en *ledger.Entry) []string {
 			add(s.placeWords(s.book.Path(o.Place)) + ", " + itoa(int(o.Open)) + " too many by the count of " + s.day(o.Shown))
 		}
 	}
+	var heaps []string // what lies loose of a part and of its joint is one heap on one bench
 	for _, a := range s.handledBetween(en, kind) {
-		add(s.placeWords(s.book.Path(a)) + s.countedWords(a))
+		if name := s.placeWords(s.book.Path(a)); !contains(heaps, name) {
+			heaps = append(heaps, name)
+			add(name + s.countedWords(a))
+		}
 	}
 	for _, c := range s.couldBeIn(en) {
 		text := s.cavityWords(c)

@@ -191,10 +191,13 @@ func (s *State) TooMany(p events.Place, holds int) string {
 	return s.placeWords(p) + " holds " + itoa(n) + ", and takes " + itoa(holds)
 }
 
-// onWords is "on bench b2", "in tray-7".
+// onWords is "on bench b2", "in tray-7", "in as a loan".
 func (s *State) onWords(p events.Place) string {
-	if strings.HasPrefix(string(p), "bench/") {
+	switch word, _, _ := strings.Cut(string(p), "/"); word {
+	case "bench":
 		return "on " + s.placeWords(p)
+	case "loan":
+		return s.placeWords(p)
 	}
 	return "in " + s.placeWords(p)
 }
