@@ -22,6 +22,13 @@ func stageOf(s *Said) (engine.NextStage, bool) {
 
 // noStage is the answer where nothing is left to tell.
 func noStage(s *Said) *engine.Refusal {
+	p := s.Job.State().Plan()
+	_, known := p.Joint(s.Joint())
+	for _, h := range s.Holes() {
+		if _, ok := p.Hole(s.Joint(), h); known && !ok {
+			return &engine.Refusal{Code: engine.Unknown, Fact: string(s.Joint()) + " has no hole " + string(h), Next: "scan the joint, then the hole's number"}
+		}
+	}
 	if s.Answered("stage") {
 		return &engine.Refusal{Code: engine.Unknown, Fact: string(s.Joint()) + " has no stage " + itoa(s.Reply("stage").N),
 			Next: "scan the joint, CAN I? shows its stages"}
