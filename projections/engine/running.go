@@ -94,10 +94,10 @@ func (s *State) lacksEvidence() []string {
 
 // MayStart is why the engine may not be started now; nil: it may. What stands
 // against cranking stands against it, and the evidence that the plan wants has
-// to be there: pre-oiled (rules R25 and R58).
+// to be there: pre-oiled, oil and coolant (rules R25 and R58).
 func (j *Job) MayStart() []Blocker {
 	s := j.State()
-	list := j.MayDo(events.Cranking)
+	list := s.unfilled(j.MayDo(events.Cranking))
 	for _, m := range s.lay.plan.Evidence {
 		if mark := &s.lay.plan.Marks[m]; !s.now.Mark(m) {
 			b := Blocker{mark.Name + ": not done", "do it; then " + say(noun("mark", mark.ID), "DONE")}
@@ -107,6 +107,32 @@ func (j *Job) MayStart() []Blocker {
 		}
 	}
 	return list
+}
+
+// unfilled adds the cavities of this engine that lack what the plan says is in
+// them.
+func (s *State) unfilled(list []Blocker) []Blocker {
+	for i := range s.lay.plan.Cavities {
+		c := &s.lay.plan.Cavities[i]
+		if c.Fluid == "" || s.now.Fluid(plan.CavityIndex(i)) == plan.Filled || s.noneHas(c.Of) {
+			continue
+		}
+		b := Blocker{c.Name + ": no " + c.Fluid + " in it by the book", "fill it; then " + say(noun("cavity", c.ID), "FILLED")}
+		if !s.letPass(noun("act", events.Cranking), b.Text) {
+			list = append(list, b)
+		}
+	}
+	return list
+}
+
+// noneHas reports whether this engine has none of some parts.
+func (s *State) noneHas(parts []plan.PartIndex) bool {
+	for _, p := range parts {
+		if s.now.Part(p) != plan.PartAbsent {
+			return false
+		}
+	}
+	return len(parts) > 0
 }
 
 // LastDistance is what the distance counter showed last, in km; false: it was
