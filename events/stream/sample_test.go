@@ -77,7 +77,9 @@ var makeSample = sync.OnceValues(func() (sample, error) {
 // markSays waits until the mark on the disk has a number: it is written behind
 // the acknowledgement.
 func markSays(path string, seq int) error {
-	for range 1000 {
+	tick := time.NewTicker(5 * time.Millisecond)
+	defer tick.Stop()
+	for range 2000 {
 		b, err := os.ReadFile(path)
 		if err != nil {
 			return err
@@ -85,7 +87,7 @@ func markSays(path string, seq int) error {
 		if bytes.Contains(b, fmt.Appendf(nil, " seq %d ", seq)) {
 			return nil
 		}
-		time.Sleep(10 * time.Millisecond)
+		<-tick.C
 	}
 	return fmt.Errorf("%s: no event %d after ten seconds", path, seq)
 }
