@@ -21,6 +21,7 @@ type view struct {
 	measured []Measure     // that hold something
 	said     []string      // by step: what to scan for it; see State.sayStep
 	after    *plan.Present // scratch
+	room     []plan.Unmet  // scratch, empty
 	due      *dates        // worked out when it is first asked for
 	onOrder  *coming       // the same
 }
@@ -84,7 +85,8 @@ func (v *view) stepNow(ix plan.StepIndex) StepNow {
 	n.When, n.Earliest = v.whenOf(ix)
 	n.Planned = v.plannedStarts()[ix]
 	n.Until = s.beadUntil(ix)
-	if d := s.now.Done(ix); d.State == plan.PartDone && leavesMetal(step) {
+	if s.now.HowDone(ix) == plan.PartDone && leavesMetal(step) {
+		d := s.now.Done(ix)
 		n.State = PartDone
 		n.Left = s.left(&d)
 		return n
@@ -127,7 +129,15 @@ func (s *State) left(d *plan.Progress) []string {
 func (v *view) reasons(ix plan.StepIndex) []Blocker {
 	s, step := v.s, &v.s.lay.plan.Steps[ix]
 	var list []Blocker
-	if unmet := s.now.CanDo(ix); len(unmet) > 0 {
+	room := v.room // reasons of other steps are found while these are looked at
+	if room == nil {
+		room = make([]plan.Unmet, 0, 64)
+	}
+	if unmet := s.now.CanDoIn(room, ix); len(unmet) > 0 {
+		if v.room = nil; cap(unmet) > len(unmet) {
+			v.room = unmet[len(unmet):]
+		}
+		defer func() { v.room = room }()
 		if v.said == nil {
 			v.said = make([]string, len(s.lay.plan.Steps))
 		}

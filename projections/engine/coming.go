@@ -159,7 +159,7 @@ func (v *view) promisedPart(w int) When {
 	if p == plan.None {
 		return When{}
 	}
-	return onDay(v.s.promiseOn(noun("part", v.s.lay.plan.Parts[p].ID)))
+	return onDay(v.s.promiseOn(v.s.lay.parts[p].noun))
 }
 
 func (l *comingLine) words(today events.Day) string {

@@ -41,7 +41,7 @@ func (s *State) released(ix plan.StepIndex) bool {
 func (h *hardware) keptAs(wt *want) string {
 	p := h.s.lay.plan
 	if wt.part != plan.None {
-		return noun("part", p.Parts[wt.part].ID)
+		return h.s.lay.parts[wt.part].noun
 	}
 	st := &p.Seats[wt.seats[0]]
 	own := string(p.Joints[st.Joint].ID)

@@ -238,7 +238,7 @@ func (v *view) partBack(p plan.PartIndex, is plan.Is) When {
 		if sl := s.slipOf(p); sl != nil {
 			back = onDay(s.promiseOn(noun("slip", sl.Code)))
 		}
-		if own := onDay(s.promiseOn(noun("part", s.lay.plan.Parts[p].ID))); own.Known {
+		if own := onDay(s.promiseOn(s.lay.parts[p].noun)); own.Known {
 			back = own
 		}
 		if is != plan.IsOn {

@@ -6,12 +6,14 @@ import "slices"
 // with what clears it; nil where it can. What the plan's author asks for comes
 // first; a reason of the geometry that the same steps clear is not repeated.
 // Can is the same question without the reasons.
-func (s *Present) CanDo(i StepIndex) []Unmet {
+func (s *Present) CanDo(i StepIndex) []Unmet { return s.CanDoIn(nil, i) }
+
+// CanDoIn is CanDo in the memory of an empty list, as far as that has room.
+func (s *Present) CanDoIn(list []Unmet, i StepIndex) []Unmet {
 	if s.Can(i) {
 		return nil
 	}
 	step := &s.p.Steps[i]
-	var list []Unmet
 	var tied, loaned []SeatIndex
 	written := -1 // how many the author wrote; they come first
 	demands := s.p.demands(i)

@@ -138,28 +138,36 @@ func (s *Present) IsDone(i StepIndex) bool {
 	return len(step.traces) > 0
 }
 
-// Done is how far the state that a step leaves holds, with what is missing.
-func (s *Present) Done(i StepIndex) Progress {
-	var out Progress
-	step := &s.p.Steps[i]
+// HowDone is how far the state that a step leaves holds. It allocates nothing.
+func (s *Present) HowDone(i StepIndex) Doneness {
+	traces := s.p.Steps[i].traces
 	met, all := 0, 0
-	for _, t := range step.traces {
-		there, possible := s.shows(t)
+	for k := range traces {
+		there, possible := s.shows(traces[k])
 		if !possible {
 			continue
 		}
-		all++
-		if there {
+		if all++; there {
 			met++
-			continue
 		}
-		out.miss(t, len(step.traces))
 	}
 	switch {
-	case len(step.traces) > 0 && met == all:
-		out.State = Done
+	case len(traces) > 0 && met == all:
+		return Done
 	case met > 0:
-		out.State = PartDone
+		return PartDone
+	}
+	return NotDone
+}
+
+// Done is how far the state that a step leaves holds, with what is missing.
+func (s *Present) Done(i StepIndex) Progress {
+	out := Progress{State: s.HowDone(i)}
+	traces := s.p.Steps[i].traces
+	for _, t := range traces {
+		if there, possible := s.shows(t); possible && !there {
+			out.miss(t, len(traces))
+		}
 	}
 	return out
 }
