@@ -260,7 +260,8 @@ func (s *State) sayStep(ix plan.StepIndex) string {
 }
 
 func (s *State) sayNext(ix plan.StepIndex) string {
-	p, step, d := s.lay.plan, &s.lay.plan.Steps[ix], s.now.Done(ix)
+	p, step, d := s.lay.plan, &s.lay.plan.Steps[ix], &s.undone
+	s.now.DoneIn(d, ix)
 	apart := step.Section.Apart()
 	switch {
 	case apart && len(d.Seats) > 0:

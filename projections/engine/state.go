@@ -98,8 +98,9 @@ type State struct {
 	ev     events.Event // what stands in its place; nil: its own
 	meant  *meant       // what its names mean
 	opened ledger.Opened
-	need   []need   // scratch
-	said   []string // by step: what to scan for it, while a view is worked out; nil: not kept
+	need   []need        // scratch
+	undone plan.Progress // scratch
+	said   []string      // by step: what to scan for it, while a view is worked out; nil: not kept
 }
 
 // seat is the fold's side of one hole.

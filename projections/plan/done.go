@@ -161,15 +161,20 @@ func (s *Present) HowDone(i StepIndex) Doneness {
 }
 
 // Done is how far the state that a step leaves holds, with what is missing.
-func (s *Present) Done(i StepIndex) Progress {
-	out := Progress{State: s.HowDone(i)}
+func (s *Present) Done(i StepIndex) (out Progress) {
+	s.DoneIn(&out, i)
+	return out
+}
+
+// DoneIn is Done in the memory of one that is no longer needed.
+func (s *Present) DoneIn(out *Progress, i StepIndex) {
+	*out = Progress{s.HowDone(i), out.Seats[:0], out.Parts[:0], out.Cavities[:0], out.Marks[:0], out.Loans[:0]}
 	traces := s.p.Steps[i].traces
 	for _, t := range traces {
 		if there, possible := s.shows(t); possible && !there {
 			out.miss(t, len(traces))
 		}
 	}
-	return out
 }
 
 // miss adds what is missing; a list that begins has room for most.

@@ -101,7 +101,7 @@ var partWords = [...]string{PartOff: "off", PartPartly: "only partly on", PartOn
 func (s *Present) explainPart(c *Condition) Unmet {
 	p := s.p
 	u := Unmet{Cond: *c}
-	u.Text = p.Parts[c.Part].Name + ": " + partWords[s.parts[c.Part]]
+	u.Text = p.guide.asIs[c.Part][s.parts[c.Part]]
 	switch {
 	case s.parts[c.Part] == PartAway:
 		u.By = p.clears.takeBack[c.Part]
@@ -210,13 +210,12 @@ func (s *Present) closers(c CavityIndex) []StepIndex {
 
 func (s *Present) explainStep(c *Condition) Unmet {
 	step := &s.p.Steps[c.Step]
-	u := Unmet{Cond: *c, By: []StepIndex{c.Step}}
-	u.Clear = s.doOne(u.By)
-	done := s.Done(c.Step)
-	if done.State == NotDone {
-		u.Text = step.Name + ": not done"
+	u := s.p.guide.undone[c.Step]
+	u.Cond = *c
+	if s.HowDone(c.Step) == NotDone {
 		return u
 	}
+	done := s.Done(c.Step)
 	u.Seats = done.Seats
 	var open []string
 	for _, part := range done.Parts {
@@ -246,11 +245,32 @@ func (s *Present) doOne(by []StepIndex) string {
 	case 1:
 		return s.p.guide.does[by[0]]
 	}
-	ids := make([]string, len(by))
-	for i, step := range by {
-		ids[i] = string(s.p.Steps[step].ID)
+	n := len("do ")
+	for _, step := range by {
+		n += len(s.p.Steps[step].ID) + len(" or ")
 	}
-	return "do " + strings.Join(ids, " or ")
+	text := append(make([]byte, 0, n), "do "...)
+	for i, step := range by {
+		if i > 0 {
+			text = append(text, " or "...)
+		}
+		text = append(text, s.p.Steps[step].ID...)
+	}
+	return string(text)
+}
+
+// buildSays words what is said of parts and steps again and again.
+func (p *Plan) buildSays() {
+	p.guide.asIs = make([][]string, len(p.Parts))
+	for i := range p.Parts {
+		for _, word := range partWords {
+			p.guide.asIs[i] = append(p.guide.asIs[i], p.Parts[i].Name+": "+word)
+		}
+	}
+	p.guide.undone = make([]Unmet, len(p.Steps))
+	for i := range p.Steps {
+		p.guide.undone[i] = Unmet{Text: p.Steps[i].Name + ": not done", Clear: p.guide.does[i], By: []StepIndex{StepIndex(i)}}
+	}
 }
 
 // SeatNames names holes for people, those of one joint together: "Front cover

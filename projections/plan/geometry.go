@@ -14,6 +14,8 @@ type guide struct {
 	voidsBy voidsBy       // what a mark's fall can depend on
 	absent  [][]SeatIndex // by part: seats that are there only with it
 	does    []string      // by step: "do " and its id
+	undone  []Unmet       // by step: that nothing of it is done
+	asIs    [][]string    // by part and state: "Oil pan: on"
 }
 
 // filler is the nth piece of a loan.

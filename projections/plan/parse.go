@@ -63,6 +63,7 @@ func (p *Plan) finish() {
 	p.buildGuide()
 	p.buildNeeds()
 	p.buildVoidsBy()
+	p.buildSays()
 	p.buildClears()
 }
 
