@@ -32,6 +32,10 @@ type hardware struct {
 	layKind []int32         // by kind: 1 + its place in the layout, 0: the plan has no such kind
 	strange []ledger.KindID // kinds at hand that the plan does not have
 	stands  [][]int32       // by wanted kind: the stocks that may serve it, if looked up
+
+	ints    room[int32] // for short lists
+	classes room[share.Class]
+	holes   room[plan.SeatIndex]
 }
 
 // want is a number of pieces of one kind that one step needs.
@@ -250,5 +254,5 @@ func (h *hardware) wantSeat(first int, ix plan.StepIndex, seat plan.SeatIndex, m
 			return
 		}
 	}
-	h.wants = append(h.wants, want{step: ix, kind: k, rule: r, n: 1, seats: []plan.SeatIndex{seat}, part: plan.None})
+	h.wants = append(h.wants, want{step: ix, kind: k, rule: r, n: 1, seats: append(h.holes.take(4, 512)[:0], seat), part: plan.None})
 }

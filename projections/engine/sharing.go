@@ -17,7 +17,9 @@ func (h *hardware) share() {
 	for w := range h.wants {
 		wt := &h.wants[w]
 		n := share.Need{Step: h.place[wt.step], Qty: wt.n, Own: h.keeper[h.keptAs(wt)], Released: h.s.released(wt.step)}
-		for _, i := range h.standIns(wt.kind) {
+		list := h.standIns(wt.kind)
+		n.Accept = h.classes.take(len(list), 512)[:0]
+		for _, i := range list {
 			if wt.rule.allows(h.stock[i].cond) {
 				n.Accept = append(n.Accept, share.Class(i))
 			}
@@ -64,10 +66,17 @@ func (h *hardware) index() {
 	for i, k := range h.s.kinds {
 		h.layKind[k] = int32(i) + 1
 	}
+	n := make([]int32, b.Kinds()+1)
+	for i := range h.stock {
+		n[h.stock[i].kind]++
+	}
 	for i := range h.stock {
 		k := h.stock[i].kind
-		if h.layKind[k] == 0 && len(h.byKind[k]) == 0 {
-			h.strange = append(h.strange, k)
+		if h.byKind[k] == nil {
+			h.byKind[k] = h.ints.take(int(n[k]), 512)[:0]
+			if h.layKind[k] == 0 {
+				h.strange = append(h.strange, k)
+			}
 		}
 		h.byKind[k] = append(h.byKind[k], int32(i))
 	}
@@ -79,7 +88,7 @@ func (h *hardware) standIns(k ledger.KindID) []int32 {
 	if h.stands[k] != nil {
 		return h.stands[k]
 	}
-	list := h.byCondition(k, make([]int32, 0, 4))
+	list := h.byCondition(k, h.ints.take(4, 512)[:0])
 	for _, alt := range h.alternatives(k) {
 		list = h.byCondition(alt, list)
 	}

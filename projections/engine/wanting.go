@@ -26,7 +26,7 @@ func (v *view) short(ix plan.StepIndex, list []Blocker) []Blocker {
 // of lists the wants that a step waits for: its own, and those of an earlier
 // step that fills some of the same holes.
 func (h *hardware) of(ix plan.StepIndex) []int32 {
-	var list []int32
+	list := h.ints.take(int(h.end[ix]-h.first[ix]), 512)[:0]
 	for w := h.first[ix]; w < h.end[ix]; w++ {
 		list = append(list, w)
 	}
