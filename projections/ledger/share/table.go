@@ -3,6 +3,7 @@ package share
 import (
 	"cmp"
 	"slices"
+	"sort"
 
 	"countback/events"
 )
@@ -31,22 +32,17 @@ func newTable(needs []Need, supplies []Supply) *table {
 	t := &table{needs: needs, supplies: supplies, first: make([]int32, len(needs)+1),
 		used: make([]int32, len(supplies)+1), order: make([]int32, len(needs)),
 		search: newSearch(len(needs) + len(supplies) + 1)}
-	by := make(map[Class][]int32)
-	for i := range supplies {
-		if s := &supplies[i]; s.Usable && s.Qty > 0 {
-			by[s.Class] = append(by[s.Class], int32(i))
-		}
-	}
+	by := usable(supplies)
 	room := 0
 	for i := range needs {
 		for _, c := range needs[i].Accept {
-			room += len(by[c])
+			room += len(by.of(c))
 		}
 	}
 	t.arcs = make([]arc, 0, room)
 	for i := range needs {
 		t.order[i] = int32(i)
-		t.accept(int32(i), by)
+		t.accept(int32(i), &by)
 		t.first[i+1] = int32(len(t.arcs))
 	}
 	slices.SortStableFunc(t.order, func(a, b int32) int {
@@ -56,6 +52,33 @@ func newTable(needs []Need, supplies []Supply) *table {
 	t.listUsers()
 	t.listLots()
 	return t
+}
+
+// byClass is the supplies that can be used, those of one class together.
+type byClass struct {
+	supplies []Supply
+	list     []int32
+}
+
+func usable(supplies []Supply) byClass {
+	b := byClass{supplies, make([]int32, 0, len(supplies))}
+	for i := range supplies {
+		if s := &supplies[i]; s.Usable && s.Qty > 0 {
+			b.list = append(b.list, int32(i))
+		}
+	}
+	slices.SortStableFunc(b.list, func(x, y int32) int { return cmp.Compare(supplies[x].Class, supplies[y].Class) })
+	return b
+}
+
+// of lists the supplies of a class, in their order.
+func (b *byClass) of(c Class) []int32 {
+	from := sort.Search(len(b.list), func(i int) bool { return b.supplies[b.list[i]].Class >= c })
+	to := from
+	for to < len(b.list) && b.supplies[b.list[to]].Class == c {
+		to++
+	}
+	return b.list[from:to]
 }
 
 // listUsers lists the arcs again, by supply.
@@ -85,14 +108,14 @@ func behind(n *Need) int {
 
 // accept lists the supplies that will do for a need, each once at its best
 // price, the cheapest first.
-func (t *table) accept(i int32, by map[Class][]int32) {
+func (t *table) accept(i int32, by *byClass) {
 	n := &t.needs[i]
 	from := len(t.arcs)
 	for rank, c := range n.Accept {
 		if slices.Contains(n.Accept[:rank], c) {
 			continue
 		}
-		for _, s := range by[c] {
+		for _, s := range by.of(c) {
 			price := int32(rank)
 			if n.Own == 0 || t.supplies[s].Place != n.Own {
 				price += int32(len(n.Accept))
