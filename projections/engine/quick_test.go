@@ -75,6 +75,16 @@ func oddJob(t testing.TB) []events.Record {
 	w.add(events.Told, events.HardwareReceived{From: "outside/order", To: events.Place("bag/" + other), Lines: fresh})
 	w.add(events.Told, events.PiecesFitted{Joint: "coils", From: events.Place("bag/" + other)})
 	w.add(events.Told, events.StageRecorded{Joint: "coils", Stage: 1, Stages: 1, What: "angle 90 deg"})
+	so := &Job{}
+	so.Load(w.recs)
+	never := slices.IndexFunc(so.State().Uncounted(), func(u Uncounted) bool { return u.Joint != "" })
+	require.GreaterOrEqual(t, never, 0)
+	presumed := so.State().Uncounted()[never].Joint // in again, and some of it out by number: still never counted
+	j, _ = p.Joint(presumed)
+	one := w.lines(p, p.Joints[j].Seats)[:1]
+	one[0].Qty = 1
+	w.add(events.Told, events.PiecesFitted{Joint: presumed})
+	w.add(events.CountedBlind, events.PiecesOut{Joint: presumed, To: events.Place("bag/" + other), Lines: one})
 	return w.recs
 }
 
