@@ -53,16 +53,17 @@ func startCluster(t testing.TB) []*server.Server {
 	t.Helper()
 	var ports []int
 	var routes []*url.URL
+	var kept []net.Listener
 	for range 3 { // each must know the others before it starts
 		l, err := net.Listen("tcp", "127.0.0.1:0")
 		require.NoError(t, err)
 		defer l.Close()
-		ports = append(ports, l.Addr().(*net.TCPAddr).Port)
+		kept, ports = append(kept, l), append(ports, l.Addr().(*net.TCPAddr).Port)
 		routes = append(routes, &url.URL{Scheme: "nats", Host: l.Addr().String()})
-		require.NoError(t, l.Close())
 	}
 	var all []*server.Server
 	for i, port := range ports {
+		require.NoError(t, kept[i].Close()) // not before: another program could take the port
 		all = append(all, launch(t, func(o *server.Options) {
 			o.ServerName = fmt.Sprint("node", i)
 			o.Cluster = server.ClusterOpts{Name: "shop", Host: "127.0.0.1", Port: port}
@@ -76,7 +77,7 @@ func startCluster(t testing.TB) []*server.Server {
 			}
 		}
 		return false
-	}, 30*time.Second, 10*time.Millisecond)
+	}, time.Minute, 10*time.Millisecond)
 	return all
 }
 
