@@ -154,7 +154,9 @@ func (j *Job) fold(watch int) (opened ledger.Opened) {
 		r, m := &facts[i], &meants[i]
 		if mended != nil && mended[i] != 0 {
 			ev, _ := stands(i)
+			kept := len(j.lineList)
 			s.apply(ledger.Fact(i+1), r, ev, &meant{}) // another event stands here
+			j.lineList = j.lineList[:kept]
 		} else {
 			s.again(ledger.Fact(i+1), r, m)
 		}

@@ -92,9 +92,10 @@ func foldAgain(t require.TestingT, facts []events.Record) {
 	first, again := &Job{}, &Job{}
 	first.Load(facts)
 	again.Load(facts)
-	want := toldOf(first.State())
+	want, lines := toldOf(first.State()), len(again.lineList)
 	for range 2 {
 		again.fold(-1)
+		require.Len(t, again.lineList, lines, "what is kept does not grow with every fold")
 		a, b := first.State(), again.State()
 		require.Equal(t, want, toldOf(b))
 		require.Equal(t, a.seats, b.seats)

@@ -333,7 +333,7 @@ func (s *State) disagreementSettled(e *events.DisagreementSettled) {
 			disputed = append(disputed, ledger.EntryNo(k))
 		}
 	}
-	first := s.book.Entries() + 1
+	first, kept := s.book.Entries()+1, len(s.job.lineList)
 	for i := range e.Counts {
 		c := &e.Counts[i]
 		count := events.Counted{Place: c.Place, Lines: c.Lines, All: true}
@@ -341,6 +341,7 @@ func (s *State) disagreementSettled(e *events.DisagreementSettled) {
 		s.understand(s.meant, count)
 		s.counted(&count)
 	}
+	s.job.lineList = s.job.lineList[:kept]
 	for k := first; k <= s.book.Entries(); k++ {
 		s.pairAny(ledger.EntryNo(k), disputed)
 	}

@@ -141,7 +141,7 @@ func (s *slab) take(power int) int32 {
 	return off
 }
 
-// give room to an account that has none yet, as a power of two.
+// open gives room, as a power of two, to an account that has none yet.
 func (s *slab) open(a *account, power int) { a.off, a.cap = s.take(power), 1<<power }
 
 func (s *slab) give(off int32, power int) {
